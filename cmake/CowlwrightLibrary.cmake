@@ -1,0 +1,55 @@
+# The three functions every folder uses to declare what it builds.
+
+set(COWLWRIGHT_WARNING_FLAGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion
+    $<$<BOOL:${COWLWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>)
+
+# cowlwright_add_library(name SOURCES ... [PUBLIC lib...] [PRIVATE lib...])
+# Declares the static library cowlwright::name. The link lists repeat the layer rule of DEVELOPERS.md.
+function(cowlwright_add_library name)
+  cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;PUBLIC;PRIVATE")
+  if(arg_UNPARSED_ARGUMENTS)
+    message(FATAL_ERROR "cowlwright_add_library(${name}): unknown arguments: ${arg_UNPARSED_ARGUMENTS}")
+  endif()
+  add_library(cowlwright_${name} STATIC ${arg_SOURCES})
+  add_library(cowlwright::${name} ALIAS cowlwright_${name})
+  target_compile_features(cowlwright_${name} PUBLIC cxx_std_20)
+  set_target_properties(cowlwright_${name} PROPERTIES CXX_EXTENSIONS OFF)
+  target_include_directories(cowlwright_${name} PUBLIC ${PROJECT_SOURCE_DIR})
+  target_link_libraries(cowlwright_${name} PUBLIC ${arg_PUBLIC} PRIVATE ${arg_PRIVATE})
+  target_compile_options(cowlwright_${name} PRIVATE ${COWLWRIGHT_WARNING_FLAGS})
+endfunction()
+
+# cowlwright_add_program(name SOURCES ... LINK lib...)
+function(cowlwright_add_program name)
+  cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;LINK")
+  if(arg_UNPARSED_ARGUMENTS)
+    message(FATAL_ERROR "cowlwright_add_program(${name}): unknown arguments: ${arg_UNPARSED_ARGUMENTS}")
+  endif()
+  add_executable(${name} ${arg_SOURCES})
+  target_compile_features(${name} PRIVATE cxx_std_20)
+  set_target_properties(${name} PROPERTIES CXX_EXTENSIONS OFF)
+  target_link_libraries(${name} PRIVATE ${arg_LINK})
+  target_compile_options(${name} PRIVATE ${COWLWRIGHT_WARNING_FLAGS})
+endfunction()
+
+# cowlwright_add_test(name LAYER unit|verification|end_to_end SOURCES ... LINK lib... [TIMEOUT seconds])
+# Declares one GoogleTest program; its cases appear in ctest as "<layer>.<Suite>.<Test>" with the layer as label.
+function(cowlwright_add_test name)
+  cmake_parse_arguments(PARSE_ARGV 1 arg "" "LAYER;TIMEOUT" "SOURCES;LINK")
+  if(arg_UNPARSED_ARGUMENTS)
+    message(FATAL_ERROR "cowlwright_add_test(${name}): unknown arguments: ${arg_UNPARSED_ARGUMENTS}")
+  endif()
+  if(NOT arg_TIMEOUT)
+    set(arg_TIMEOUT 30)
+  endif()
+  cowlwright_add_program(${name} SOURCES ${arg_SOURCES} LINK ${arg_LINK} GTest::gmock GTest::gtest_main)
+  target_include_directories(${name} PRIVATE ${PROJECT_SOURCE_DIR})
+  target_compile_definitions(${name} PRIVATE
+    COWLWRIGHT_TEST_DATA="${PROJECT_SOURCE_DIR}/tests/data"
+    COWLWRIGHT_TEST_GOLDEN="${PROJECT_SOURCE_DIR}/tests/golden"
+    COWLWRIGHT_STUDIES="${PROJECT_SOURCE_DIR}/cases/studies"
+    COWLWRIGHT_BIN="${CMAKE_RUNTIME_OUTPUT_DIRECTORY}"
+    $<$<BOOL:${COWLWRIGHT_REQUIRE_OPENFOAM}>:COWLWRIGHT_REQUIRE_OPENFOAM>)
+  gtest_discover_tests(${name} TEST_PREFIX "${arg_LAYER}." DISCOVERY_TIMEOUT 60
+    PROPERTIES LABELS ${arg_LAYER} TIMEOUT ${arg_TIMEOUT})
+endfunction()

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The manifest: one JSON file in every case folder. It says what the case is and where its results are, so
+// that the postprocessor needs nothing but the case folder itself. Written by cases/foam, read by post.
+#pragma once
+
+#include "geometry/base/study_file.h"
+#include "geometry/base/vec3.h"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace cowlwright::base {
+
+enum class Side { Left, Right, Centre };  ///< the pilot's left and right
+
+enum class PlaneRole { Inlet, Core, Exit };
+
+/// A surface the flow passes; a faceZone of the same name in the mesh.
+struct PlaneRecord {
+  std::string name;  ///< "inlet_left", "core_l1", "exit"; also the faceZone's name
+  PlaneRole role = PlaneRole::Inlet;
+  Side side = Side::Centre;
+  Vec3 origin;          ///< a point on the plane, inside the passage [m]
+  Vec3 normal;          ///< unit, along the intended flow (in at inlets, down through cores, out at the exit)
+  double area = 0.0;    ///< of the passage where the plane cuts it, from the geometry [m²]
+  double radius = 0.0;  ///< of a sphere round `origin` that holds the whole section [m]
+};
+
+enum class ZoneRole { UpperDeck, LowerDeck, Core, PropellerDisk };
+
+/// A volume of the mesh; a cellZone of the same name.
+struct ZoneRecord {
+  std::string name;  ///< "upper_deck_left", "upper_deck_right", "lower_deck", "core_l1", "propeller_disk"
+  ZoneRole role = ZoneRole::UpperDeck;
+  Side side = Side::Centre;
+  double volume = 0.0;  ///< from the geometry [m³]; for the propeller disk the nominal annulus
+};
+
+/// One finned core: dp = viscous*mu*v + inertial*rho*v² [Pa], v the superficial speed through `area`.
+struct CoreRecord {
+  std::string zone;           ///< name of its cellZone
+  std::string plane;          ///< name of its faceZone
+  double area = 0.0;          ///< flow area [m²]
+  double depth = 0.0;         ///< in the flow direction [m]
+  double viscous = 0.0;       ///< a [1/m]
+  double inertial = 0.0;      ///< b [-]
+  double fit_residual = 0.0;  ///< largest relative deviation of the fit from the stated law over its range
+  double heat = 0.0;          ///< released into the air [W]
+};
+
+struct FlightRecord {
+  double true_airspeed = 0.0;      ///< [m/s]
+  double pressure = 0.0;           ///< free stream, static [Pa]
+  double temperature = 0.0;        ///< [K]
+  double density = 0.0;            ///< [kg/m³]
+  double dynamic_pressure = 0.0;   ///< 0.5 rho V² [Pa]
+  double pressure_altitude = 0.0;  ///< [m]
+  double density_altitude = 0.0;   ///< [m]
+  double incidence = 0.0;          ///< of the free stream to the shaft line, nose up positive [rad]
+  double sideslip = 0.0;           ///< wind from the pilot's right positive [rad]
+};
+
+/// Absent when the study has no propeller.
+struct PropellerRecord {
+  double diameter = 0.0;          ///< [m]
+  double hub_diameter = 0.0;      ///< inner edge of the bladed annulus [m]
+  double rotational_speed = 0.0;  ///< [rad/s]
+  bool clockwise = true;          ///< as the pilot sees it
+  double shaft_power = 0.0;       ///< [W]
+  double collective = 0.0;        ///< pitch change found by the blade-element solve [rad]
+  double thrust = 0.0;            ///< predicted in free air [N]
+  double torque = 0.0;            ///< predicted in free air [N m]
+  double efficiency = 0.0;        ///< predicted in free air
+  std::string force_field;        ///< volVectorField of blade forces on the air's reaction [N per cell]
+  std::string zone;               ///< cellZone of the disk
+};
+
+/// One monitor of the solver: a function object whose table gives a history over iterations.
+struct MonitorRecord {
+  std::string quantity;         ///< "mass_flow" or "mean_pressure"
+  std::string subject;          ///< plane or zone name
+  std::string function_object;  ///< folder below postProcessing/
+  std::string file;             ///< table's file name
+};
+
+struct Manifest {
+  std::string study;       ///< study title
+  std::string question;    ///< as the user put it; may be empty
+  std::string study_file;  ///< file name, without directories
+  std::string study_hash;  ///< SHA-256 of its text
+  std::string input_hash;  ///< SHA-256 of everything that decides this case's result
+  std::string variant;     ///< variant name
+  bool is_baseline = false;
+  int variant_index = 0;  ///< order in the study
+  std::vector<Setting> settings;
+  std::string program_version;
+  std::string openfoam_version;
+  std::string grid_level;          ///< "coarse", "medium", "fine"
+  double expected_cells = 0.0;     ///< estimate before meshing
+  int last_iteration = 0;          ///< ceiling on solver iterations
+  int window = 0;                  ///< iterations over which means and bands are taken
+  double closure_tolerance = 0.0;  ///< accepted |continuity closure|
+  double settled_tolerance = 0.0;  ///< accepted half-width of the band over the window, relative to the mean
+  FlightRecord flight;
+  std::optional<PropellerRecord> propeller;
+  std::vector<PlaneRecord> planes;
+  std::vector<ZoneRecord> zones;
+  std::vector<CoreRecord> cores;
+  std::vector<MonitorRecord> monitors;
+  std::vector<std::string> patches;  ///< wall patches of the installation
+};
+
+/// File name of the manifest inside a case folder.
+inline constexpr const char* manifest_file_name = "manifest.json";
+
+/// @throws ExternalError  when the file cannot be written (written to a temporary name first, then renamed).
+void write_manifest(const Manifest& manifest, const std::filesystem::path& case_dir);
+
+/// @throws InputError  when it is missing, is not JSON, lacks a member or has another format version; names
+/// which.
+Manifest read_manifest(const std::filesystem::path& case_dir);
+
+}  // namespace cowlwright::base

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// A study file: TOML text with one section per part of the installation and a [vary] section that turns it
+// into several variants. This header knows syntax, positions, units and ranges; what a section means is known
+// by the folder that reads it into its own spec.
+#pragma once
+
+#include "geometry/base/units.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace cowlwright::base {
+
+/// Bounds of an accepted value, both inclusive unless marked open. SI.
+struct Range {
+  double low = -1e300;
+  double high = 1e300;
+  bool low_is_open = false;
+  bool high_is_open = false;
+};
+
+/// One key that a variant sets, as written: {"exit.lip_angle", "30 deg"}.
+struct Setting {
+  std::string key;
+  std::string text;
+};
+
+/// One member of a study: the base file with some keys replaced by values of [vary].
+struct Variant {
+  std::string name;  ///< safe as a folder name, e.g. "exit.lip_angle=30_deg"; "base" when nothing varies
+  std::vector<Setting> settings;  ///< empty when nothing varies
+};
+
+/// All complaints about one study file, gathered so that the user sees every error in one go.
+class Complaints {
+ public:
+  /// Adds "file:line:column: message". Repeats of the same text are kept once.
+  void add(std::string located_message);
+  bool empty() const { return messages_.empty(); }
+  const std::vector<std::string>& messages() const { return messages_; }
+  /// @throws InputError  with all messages, one per line in file order, when there are any.
+  void throw_if_any() const;
+
+ private:
+  std::vector<std::string> messages_;
+};
+
+class SectionReader;
+
+/// A parsed study file.
+class StudyFile {
+ public:
+  /// @throws InputError  when the file cannot be read or is not TOML ("file:line:column: ...").
+  static StudyFile read(const std::filesystem::path& path);
+  /// The same from text; `name` stands for the file in messages.
+  static StudyFile parse(std::string_view text, std::string name);
+
+  StudyFile(StudyFile&&) noexcept;
+  StudyFile& operator=(StudyFile&&) noexcept;
+  ~StudyFile();
+
+  const std::string& name() const;  ///< as given to read() or parse()
+  const std::string& text() const;  ///< the whole file, for hashes and provenance
+
+  /// Variants of [vary]: full factorial in file order (last key fastest), or `mode = "paired"`, first is the
+  /// baseline. Complains of unknown target keys, empty lists, unequal lengths in paired mode, duplicate
+  /// values.
+  std::vector<Variant> variants(Complaints& complaints) const;
+
+  /// Complains of sections that nobody knows (with the nearest known name).
+  void check_section_names(std::span<const std::string_view> known, Complaints& complaints) const;
+
+  /// Reader of one section as seen by one variant. A missing section reads as an empty one.
+  SectionReader section(std::string_view name, const Variant& variant, Complaints& complaints) const;
+
+ private:
+  friend class SectionReader;
+  struct Content;
+  explicit StudyFile(std::unique_ptr<Content> content);
+  std::unique_ptr<Content> content_;
+};
+
+/// Reads keys of one section. A bad value adds a complaint and returns a harmless value inside the range, so
+/// that reading goes on and every fault is found. Keys asked for are the known keys; finish() complains of
+/// all others.
+class SectionReader {
+ public:
+  SectionReader(const StudyFile& file, std::string section, const Variant& variant, Complaints& complaints);
+
+  double quantity(std::string_view key, Dimension dimension, Range range);
+  double quantity_or(std::string_view key, Dimension dimension, Range range, double fallback);
+  std::optional<double> optional_quantity(std::string_view key, Dimension dimension, Range range);
+  /// A list of quantities, one unit each: ["0.05 kg/s", "0.10 kg/s"]. Empty when the key is absent.
+  std::vector<double> quantities(std::string_view key, Dimension dimension, Range range);
+
+  /// Plain TOML numbers: counts and pure exponents.
+  std::int64_t integer(std::string_view key, std::int64_t low, std::int64_t high);
+  std::int64_t integer_or(std::string_view key, std::int64_t low, std::int64_t high, std::int64_t fallback);
+  double number_or(std::string_view key, Range range, double fallback);
+  /// A list of plain numbers. Empty when the key is absent.
+  std::vector<double> numbers(std::string_view key, Range range);
+
+  /// Text that must be one of `choices`; returns its index.
+  std::size_t choice(std::string_view key, std::span<const std::string_view> choices);
+  std::size_t choice_or(std::string_view key,
+                        std::span<const std::string_view> choices,
+                        std::size_t fallback);
+  std::string text_or(std::string_view key, std::string_view fallback);
+
+  bool has(std::string_view key) const;
+  bool section_present() const;
+
+  /// A rule between keys is broken: placed at `key` (at the section's head when the key is absent).
+  void complain(std::string_view key, std::string_view message);
+
+  /// Complains of every key in the section that was never asked for, with the nearest known key.
+  void finish();
+
+ private:
+  struct Node;
+  const StudyFile* file_;
+  std::string section_;
+  const Variant* variant_;
+  Complaints* complaints_;
+  std::vector<std::string> asked_;
+};
+
+}  // namespace cowlwright::base

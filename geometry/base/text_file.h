@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Whole text files in and out, and the hash that identifies inputs.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+namespace cowlwright::base {
+
+/// @throws InputError  naming the path and the system's reason.
+std::string read_text(const std::filesystem::path& path);
+
+/// Writes under a temporary name, syncs, then renames: a reader sees the old file or the new one, never half
+/// of it.
+/// @throws ExternalError  naming the path and the system's reason.
+void write_text(const std::filesystem::path& path, std::string_view text);
+
+/// Lower-case hexadecimal SHA-256 of the bytes (FIPS 180-4; computed by OpenSSL's libcrypto).
+std::string sha256(std::string_view bytes);
+
+}  // namespace cowlwright::base

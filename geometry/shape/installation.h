@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// From dimensions to surfaces: one closed wetted surface with named patches, the closed zones and the
+// measurement planes. Everything that is not air is solid, so the wetted surface bounds one solid body inside
+// the far field.
+#pragma once
+
+#include "geometry/base/manifest.h"
+#include "geometry/shape/spec.h"
+#include "geometry/shape/surface.h"
+
+#include <string>
+#include <vector>
+
+namespace cowlwright::shape {
+
+/// A named closed volume, drawn a little into the surrounding solid so that the mesh, not the zone, sets its
+/// edges.
+struct Zone {
+  base::ZoneRecord record;
+  Surface surface;  ///< closed, outward
+};
+
+/// A named open surface that spans one passage, drawn a little into the surrounding solid.
+struct MeasurementPlane {
+  base::PlaneRecord record;
+  Surface surface;  ///< planar, normal along record.normal
+};
+
+/// What the checks measured; printed by `cowlwright check`, asserted by tests.
+struct ShapeProof {
+  std::size_t n_triangles = 0;
+  bool is_closed = false;
+  bool is_free_of_self_intersections = false;
+  bool bounds_a_volume = false;
+  std::size_t n_components = 0;
+  double volume = 0.0;              ///< of the solid [m³]
+  double smallest_clearance = 0.0;  ///< between cavity and outer skin, measured on the surfaces [m]
+};
+
+struct Installation {
+  Surface wetted;  ///< patches named in patch_names below
+  std::vector<Zone> zones;
+  std::vector<MeasurementPlane> planes;
+  ShapeProof proof;
+};
+
+/// Names of all patches a wetted surface may have. Always there: spinner, cowl, fuselage, inlet_left,
+/// inlet_right (throat and front duct), upper_deck, baffle, core_wall, crankcase, lower_deck, firewall,
+/// exit_wall. Only with a ring: ring_left, ring_right. Only when split: centre_wall. Only with a lip:
+/// exit_lip.
+std::vector<std::string> expected_patches(const ShapeSpec& spec);
+
+/// Builds and proves the installation.
+///
+/// @throws InputError   when shape_conflicts() is not empty: all conflicts, one per line.
+/// @throws ResultError  when a proof fails (open edge, self-intersection, missing patch, ...), naming it and
+/// the place.
+Installation build_installation(const ShapeSpec& spec);
+
+/// The closed zone of the propeller: an annulus from `hub_diameter` to `diameter` of `thickness` about x = 0
+/// [m].
+Zone propeller_disk(double hub_diameter, double diameter, double thickness);
+
+/// Sizes that follow from the dimensions, for `check` and for the mesh.
+struct DerivedSizes {
+  double inlet_area = 0.0;             ///< both throats [m²]
+  double exit_area = 0.0;              ///< gap times width, measured along the curved belly [m²]
+  double exit_to_inlet = 0.0;          ///< area ratio
+  double lip_radius_ratio = 0.0;       ///< ring radius over throat diameter
+  double core_area = 0.0;              ///< all cores [m²]
+  double core_to_inlet = 0.0;          ///< area ratio
+  double upper_deck_volume = 0.0;      ///< [m³]
+  double lower_deck_volume = 0.0;      ///< [m³]
+  double trailing_edge_station = 0.0;  ///< of the lower cowl [m]
+};
+DerivedSizes derived_sizes(const ShapeSpec& spec);
+
+}  // namespace cowlwright::shape

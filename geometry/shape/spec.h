@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Dimensions of a parametric tractor installation. Frame: x aft (fuselage station), y to the pilot's right
+// (butt line), z up (waterline); origin on the crankshaft line at the propeller plane. All lengths in m,
+// angles in rad.
+#pragma once
+
+#include "geometry/base/study_file.h"
+
+namespace cowlwright::shape {
+
+struct SpinnerSpec {
+  double diameter = 0.32;
+  double length = 0.30;  ///< tip ahead of the propeller plane
+};
+
+/// Outer skin from the flat nose face to the firewall, then the fuselage afterbody.
+struct CowlSpec {
+  double nose_station = 0.14;  ///< of the flat nose face, aft of the propeller plane
+  double nose_length = 0.32;   ///< over which the nose face grows to the full section
+  double firewall_station = 1.25;
+  double width = 1.02;         ///< full width at the cylinders
+  double height_above = 0.27;  ///< crown above the shaft line at the cylinders
+  double depth_below = 0.42;   ///< keel below the shaft line at the cylinders
+  double face_width = 0.86;    ///< of the nose face
+  double face_height_above = 0.17;
+  double face_depth_below = 0.17;
+  double skin_thickness = 0.012;  ///< modelled thickness; thinner skins mesh badly and change nothing inside
+  double corner_exponent = 3.0;   ///< of the superellipse sections: 2 is an ellipse, larger is squarer
+};
+
+struct FuselageSpec {
+  double depth_below = 0.36;  ///< belly below the shaft line, aft of the firewall
+  double length = 3.6;        ///< firewall to tail end
+};
+
+enum class RingStyle { None, Flush, Proud };
+
+/// Two equal round inlets in the nose face.
+struct InletSpec {
+  double diameter = 0.133;  ///< throat
+  double spacing = 0.56;    ///< between the two centres
+  double height = 0.02;     ///< centres above the shaft line
+  RingStyle ring = RingStyle::Flush;
+  double lip_radius = 0.020;  ///< of the ring's inner rounding; must be 0 with RingStyle::None
+  double ring_stand = 0.0;    ///< how far a proud ring's crest stands ahead of the nose face
+};
+
+struct EngineSpec {
+  int n_cylinders = 4;               ///< 4 or 6
+  double first_core_station = 0.50;  ///< front edge of the first core pair
+  double core_length = 0.17;         ///< along x, per cylinder
+  double core_gap = 0.03;            ///< solid between neighbouring cores along x
+  double core_inner = 0.13;          ///< |y| of the core's inner edge
+  double core_outer = 0.41;          ///< |y| of the core's outer edge
+  double core_depth = 0.15;          ///< fin depth in the flow direction (z), centred on the shaft line
+  double crankcase_width = 0.22;
+  double crankcase_rise = 0.04;  ///< above the deck floor
+  double sump_drop = 0.06;       ///< below the lower deck's ceiling
+};
+
+enum class PlenumKind { Shared, Split };
+
+struct PlenumSpec {
+  PlenumKind kind = PlenumKind::Shared;
+  double front_station = 0.36;          ///< front wall of the upper deck
+  double rear_baffle_clearance = 0.05;  ///< rear baffle behind the last core
+  double wall_thickness = 0.012;        ///< of the centre wall of a split plenum
+};
+
+/// Gap under the belly, open aft; the lower cowl's trailing edge carries the lip.
+struct ExitSpec {
+  double gap = 0.075;  ///< height between belly and lower cowl
+  double width = 0.53;
+  double overhang = 0.10;     ///< lower cowl's trailing edge aft of the firewall
+  double ramp_radius = 0.06;  ///< rounding of the firewall's lower edge
+  double lip_length = 0.05;   ///< 0: no lip
+  double lip_angle = 0.0;     ///< bent down from the local skin direction
+  double lip_thickness = 0.010;
+};
+
+struct ShapeSpec {
+  SpinnerSpec spinner;
+  CowlSpec cowl;
+  FuselageSpec fuselage;
+  InletSpec inlets;
+  EngineSpec engine;
+  PlenumSpec plenum;
+  ExitSpec exit;
+};
+
+/// Reads [cowl], [fuselage], [inlets], [plenum], [exit], the dimensions in [engine] and the spinner in
+/// [propeller]. Checks every value's range and the rules between values; a broken rule names both parameters
+/// and their bounds. `engine` and `propeller` are shared with other readers, which finish() them.
+ShapeSpec read_shape_spec(const base::StudyFile& file,
+                          const base::Variant& variant,
+                          base::SectionReader& engine,
+                          base::SectionReader& propeller,
+                          base::Complaints& complaints);
+
+/// One broken rule between parameters of a shape.
+struct ShapeConflict {
+  std::string first_key;   ///< "inlets.spacing"
+  std::string second_key;  ///< "cowl.face_width"
+  std::string message;     ///< values, units, bounds and remedy
+};
+
+/// Every rule the dimensions break; empty for a shape that build_installation() accepts.
+std::vector<ShapeConflict> shape_conflicts(const ShapeSpec& spec);
+
+}  // namespace cowlwright::shape

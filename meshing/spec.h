@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// How fine the grid is and how long the solver runs.
+#pragma once
+
+#include "geometry/base/study_file.h"
+
+#include <string_view>
+
+namespace cowlwright::meshing {
+
+enum class GridLevel { Coarse, Medium, Fine };
+
+/// Linear refinement ratio between neighbouring levels.
+inline constexpr double refinement_ratio = 1.3;
+
+struct GridSpec {
+  GridLevel level = GridLevel::Coarse;
+  int iterations = 400;             ///< ceiling on solver iterations
+  int window = 100;                 ///< iterations at the end over which means and bands are taken
+  double closure_tolerance = 0.01;  ///< accepted |continuity closure|
+  double settled_tolerance = 0.01;  ///< accepted half band over the window, relative to the mean
+  int ranks = 2;                    ///< MPI ranks per case
+};
+
+/// Reads and finishes [grid].
+GridSpec read_grid_spec(const base::StudyFile& file,
+                        const base::Variant& variant,
+                        base::Complaints& complaints);
+
+/// "coarse", "medium", "fine".
+std::string_view level_name(GridLevel level);
+
+}  // namespace cowlwright::meshing
