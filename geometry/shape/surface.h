@@ -33,7 +33,10 @@ struct Box {
 };
 Box bounding_box(const Surface& surface);
 
-/// ASCII STL with one `solid` per patch, in m. Empty patches are not written.
+/// ASCII STL with one `solid` per patch, in m. Empty patches are not written. (Asked for by cases/foam.)
+std::string stl_text(const Surface& surface);
+
+/// stl_text() into a file.
 /// @throws ExternalError  when the file cannot be written.
 void write_stl(const Surface& surface, const std::filesystem::path& path);
 

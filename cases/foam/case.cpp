@@ -1,0 +1,238 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Puts one variant's case together: shape, mesh plan, propeller, cores, monitors; then every file as text.
+#include "cases/foam/case.h"
+
+#include "cases/foam/parts.h"
+#include "geometry/base/error.h"
+#include "geometry/base/text_file.h"
+#include "geometry/base/version.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace cowlwright::foam {
+
+namespace {
+
+base::FlightRecord flight_record(const flight::FlightSpec& flight) {
+  return {.true_airspeed = flight.true_airspeed,
+          .pressure = flight.air.pressure,
+          .temperature = flight.air.temperature,
+          .density = flight.air.density,
+          .dynamic_pressure = flight::dynamic_pressure(flight),
+          .pressure_altitude = base::pressure_altitude(flight.air.pressure),
+          .density_altitude = base::density_altitude(flight.air.density),
+          .incidence = flight.incidence,
+          .sideslip = flight.sideslip};
+}
+
+base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
+                                       const propeller::Performance& performance) {
+  return {.diameter = spec.diameter,
+          .hub_diameter = spec.hub_diameter,
+          .rotational_speed = spec.rotational_speed,
+          .clockwise = spec.rotation == propeller::Rotation::Clockwise,
+          .shaft_power = spec.shaft_power,
+          .collective = performance.collective,
+          .thrust = performance.thrust,
+          .torque = performance.torque,
+          .efficiency = performance.efficiency,
+          .force_field = "propeller:rotorForce",
+          .zone = "propeller_disk"};
+}
+
+/// Cores in the order of their zones; the fit uses the free stream's density and viscosity.
+std::vector<base::CoreRecord> core_records(const VariantSpec& spec,
+                                           const std::vector<shape::MeasurementPlane>& planes) {
+  std::vector<base::CoreRecord> cores;
+  for (const shape::MeasurementPlane& plane : planes) {
+    if (plane.record.role != base::PlaneRole::Core) {
+      continue;
+    }
+    const core::CoreFit fit = core::fit_core_law(spec.core.law,
+                                                 plane.record.area,
+                                                 spec.flight.air.density,
+                                                 base::dynamic_viscosity(spec.flight.air.temperature));
+    cores.push_back({.zone = plane.record.name,
+                     .plane = plane.record.name,
+                     .area = plane.record.area,
+                     .depth = spec.shape.engine.core_depth,
+                     .viscous = fit.viscous,
+                     .inertial = fit.inertial,
+                     .fit_residual = fit.residual,
+                     .heat = spec.core.heat.at(cores.size())});
+  }
+  return cores;
+}
+
+std::vector<base::MonitorRecord> monitor_records(const base::Manifest& manifest) {
+  std::vector<base::MonitorRecord> monitors;
+  for (const base::PlaneRecord& plane : manifest.planes) {
+    monitors.push_back({"mass_flow", plane.name, "flow_" + plane.name, "surfaceFieldValue.dat"});
+  }
+  for (const base::ZoneRecord& zone : manifest.zones) {
+    if (zone.role == base::ZoneRole::UpperDeck || zone.role == base::ZoneRole::LowerDeck) {
+      monitors.push_back({"mean_pressure", zone.name, "pressure_" + zone.name, "volFieldValue.dat"});
+    }
+  }
+  return monitors;
+}
+
+std::string allrun_text(const std::vector<Stage>& stages) {
+  std::string text =
+      "#!/bin/sh\n"
+      "# Runs this case by hand, from mesh to result. Needs OpenFOAM 1912 on the PATH.\n"
+      "set -e\n"
+      "cd \"$(dirname \"$0\")\"\n"
+      ": \"${WM_PROJECT_DIR:=/usr/share/openfoam}\"\n"
+      "export WM_PROJECT_DIR\n"
+      "if [ \"$(id -u)\" = 0 ]; then\n"
+      "    export OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1\n"
+      "fi\n";
+  for (const Stage& stage : stages) {
+    std::string command;
+    for (const std::string& word : stage.command) {
+      command += command.empty() ? word : " " + word;
+    }
+    text += fmt::format("echo '{}: {}'\n{} > {} 2>&1\n", stage.name, command, command, stage.log);
+  }
+  return text;
+}
+
+base::Manifest describe(const Study& study, std::size_t index, const shape::Installation& installation) {
+  const VariantSpec& spec = study.variants.at(index);
+  base::Manifest manifest;
+  manifest.study = study.title;
+  manifest.question = study.question;
+  manifest.study_file = study.file.filename().string();
+  manifest.study_hash = base::sha256(study.text);
+  manifest.variant = spec.variant.name;
+  manifest.is_baseline = index == 0;
+  manifest.variant_index = static_cast<int>(index);
+  manifest.settings = spec.variant.settings;
+  manifest.program_version = base::program_version;
+  manifest.openfoam_version = "1912";
+  manifest.grid_level = meshing::level_name(spec.grid.level);
+  manifest.last_iteration = spec.grid.iterations;
+  manifest.window = spec.grid.window;
+  manifest.closure_tolerance = spec.grid.closure_tolerance;
+  manifest.settled_tolerance = spec.grid.settled_tolerance;
+  manifest.flight = flight_record(spec.flight);
+  for (const shape::MeasurementPlane& plane : installation.planes) {
+    manifest.planes.push_back(plane.record);
+  }
+  for (const shape::Zone& zone : installation.zones) {
+    manifest.zones.push_back(zone.record);
+  }
+  manifest.cores = core_records(spec, installation.planes);
+  manifest.patches = installation.wetted.patch_names;
+  manifest.monitors = monitor_records(manifest);
+  return manifest;
+}
+
+void add_file(Case& built, const std::string& folder, const std::string& name, const Dictionary& content) {
+  built.files[folder + "/" + name] = foam_file("dictionary", name, content);
+}
+
+void add_surfaces(Case& built, const shape::Installation& installation) {
+  const std::string folder = "constant/triSurface/";
+  built.files[folder + "wetted.stl"] = shape::stl_text(installation.wetted);
+  for (const shape::Zone& zone : installation.zones) {
+    built.files[folder + zone.record.name + ".stl"] = shape::stl_text(zone.surface);
+  }
+  for (const shape::MeasurementPlane& plane : installation.planes) {
+    built.files[folder + plane_surface(plane.record.name) + ".stl"] = shape::stl_text(plane.surface);
+  }
+}
+
+std::string hash_of(const Case& built) {
+  std::string all = built.manifest.program_version + "\n";
+  for (const auto& [path, text] : built.files) {
+    all += path + "\n" + text;
+  }
+  return base::sha256(all);
+}
+
+}  // namespace
+
+std::vector<Stage> case_stages(int ranks) {
+  std::vector<Stage> stages{{"block", {"blockMesh"}, "log.block"},
+                            {"features", {"surfaceFeatureExtract"}, "log.features"},
+                            {"snap", {"snappyHexMesh", "-overwrite"}, "log.snap"},
+                            {"zones", {"topoSet"}, "log.zones"},
+                            {"check", {"checkMesh"}, "log.check"}};
+  if (ranks == 1) {
+    stages.push_back({"solve", {"rhoSimpleFoam"}, "log.solve"});
+    return stages;
+  }
+  const std::string count = std::to_string(ranks);
+  stages.push_back({"split", {"decomposePar", "-force"}, "log.split"});
+  stages.push_back(
+      {"solve", {"mpirun", "--oversubscribe", "-np", count, "rhoSimpleFoam", "-parallel"}, "log.solve"});
+  stages.push_back({"join", {"reconstructPar", "-latestTime"}, "log.join"});
+  return stages;
+}
+
+Case build_case(const Study& study, std::size_t variant_index) {
+  const VariantSpec& spec = study.variants.at(variant_index);
+  shape::Installation installation = shape::build_installation(spec.shape);
+  const bool has_propeller = spec.propeller.present;
+  const meshing::DiskSize disk = has_propeller
+                                     ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
+                                     : meshing::DiskSize{};
+  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level);
+  std::vector<propeller::DiskStation> stations;
+  std::optional<base::PropellerRecord> record;
+  if (has_propeller) {
+    installation.zones.push_back(
+        shape::propeller_disk(disk.hub_diameter, disk.diameter, plan.disk_thickness));
+    const propeller::Operating operating{
+        flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed};
+    const propeller::Performance performance = propeller::trim_to_power(spec.propeller, operating);
+    stations = propeller::disk_stations(spec.propeller, performance.collective);
+    record = propeller_record(spec.propeller, performance);
+  }
+  Case built;
+  built.manifest = describe(study, variant_index, installation);
+  built.manifest.propeller = record;
+  built.manifest.expected_cells = plan.expected_cells;
+
+  add_surfaces(built, installation);
+  add_file(built, "system", "blockMeshDict", block_mesh(plan));
+  add_file(built, "system", "surfaceFeatureExtractDict", surface_features("wetted.stl"));
+  add_file(built, "system", "snappyHexMeshDict", snappy(plan, installation));
+  add_file(built, "system", "topoSetDict", deck_zones(plan, installation));
+  add_file(built, "system", "decomposeParDict", decomposition(spec.grid.ranks));
+  add_file(built, "system", "controlDict", control(built.manifest));
+  add_file(built, "system", "fvSchemes", schemes());
+  add_file(built, "system", "fvSolution", solution());
+  add_file(built, "constant", "thermophysicalProperties", thermophysical_properties());
+  add_file(built, "constant", "turbulenceProperties", turbulence_properties());
+  add_file(built, "constant", "fvOptions", sources(built.manifest, stations, spec.propeller.n_blades));
+  for (const Field& field : start_fields(spec.flight, installation.wetted.patch_names)) {
+    built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
+  }
+  built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks));
+  built.manifest.input_hash = hash_of(built);
+  return built;
+}
+
+void write_case(const Case& built, const std::filesystem::path& case_dir) {
+  namespace fs = std::filesystem;
+  std::error_code failure;
+  fs::remove_all(case_dir, failure);
+  for (const auto& [path, text] : built.files) {
+    const fs::path file = case_dir / path;
+    fs::create_directories(file.parent_path(), failure);
+    base::write_text(file, text);
+  }
+  fs::permissions(case_dir / "Allrun",
+                  fs::perms::owner_exec | fs::perms::group_exec | fs::perms::others_exec,
+                  fs::perm_options::add,
+                  failure);
+  base::write_manifest(built.manifest, case_dir);
+}
+
+}  // namespace cowlwright::foam

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// One variant as an OpenFOAM case folder: surfaces, dictionaries, fields, sources, monitors, the manifest and
+// an Allrun script, so that the case runs by hand without any program of ours.
+#pragma once
+
+#include "cases/study.h"
+#include "geometry/base/manifest.h"
+
+#include <filesystem>
+#include <map>
+#include <string>
+#include <vector>
+
+namespace cowlwright::foam {
+
+/// One command of a case, run in the case folder with its output in `log`.
+struct Stage {
+  std::string name;  ///< "block", "features", "snap", "zones", "check", "split", "solve", "join"
+  std::vector<std::string> command;  ///< program and arguments, MPI launcher included
+  std::string log;                   ///< file name in the case folder, "log.<name>"
+};
+
+/// The stages of a case on this many MPI ranks (no split and join on one rank), in order.
+std::vector<Stage> case_stages(int ranks);
+
+/// A case before it is on disk.
+struct Case {
+  base::Manifest manifest;                   ///< input_hash included
+  std::map<std::string, std::string> files;  ///< path below the case folder -> text; without the manifest
+};
+
+/// Builds one variant's case. The manifest's `input_hash` is the SHA-256 of all files and the program's
+/// version.
+///
+/// @throws InputError   when the shape breaks a rule.
+/// @throws ResultError  when the shape fails a proof or the propeller cannot absorb its power.
+Case build_case(const Study& study, std::size_t variant_index);
+
+/// Writes the folder: an older one of the same name is removed first, results and all. Allrun is made
+/// executable.
+/// @throws ExternalError  when something cannot be written.
+void write_case(const Case& built, const std::filesystem::path& case_dir);
+
+}  // namespace cowlwright::foam

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Air, turbulence model and start fields.
+#include "cases/foam/parts.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace cowlwright::foam {
+
+namespace {
+
+// The solver's universal gas constant [J/(kmol K)]; the molar mass follows so that R equals that of ISO 2533.
+constexpr double solver_gas_constant = 8314.47;
+
+}  // namespace
+
+Dictionary thermophysical_properties() {
+  Dictionary dictionary;
+  dictionary.sub("thermoType",
+                 {{"type", "hePsiThermo"},
+                  {"mixture", "pureMixture"},
+                  {"transport", "sutherland"},
+                  {"thermo", "hConst"},
+                  {"equationOfState", "perfectGas"},
+                  {"specie", "specie"},
+                  {"energy", "sensibleEnthalpy"}});
+  Dictionary& air = dictionary.sub("mixture");
+  air.sub("specie", {{"molWeight", solver_gas_constant / base::air::gas_constant}});
+  air.sub("thermodynamics", {{"Cp", base::air::specific_heat}, {"Hf", 0}});
+  air.sub("transport", {{"As", 1.458e-6}, {"Ts", 110.4}});  // ISO 2533
+  return dictionary;
+}
+
+Dictionary turbulence_properties() {
+  Dictionary dictionary{{"simulationType", "RAS"}};
+  dictionary.sub("RAS", {{"RASModel", "kOmegaSST"}, {"turbulence", "on"}, {"printCoeffs", "off"}});
+  return dictionary;
+}
+
+namespace {
+
+/// A field: far field as given, every wall patch as given.
+Field make_field(std::string name,
+                 std::string foam_class,
+                 const char* dimensions,
+                 const Value& inside,
+                 const Dictionary& far_field,
+                 const Dictionary& wall,
+                 const std::vector<std::string>& wall_patches) {
+  Dictionary content{{"dimensions", dimensions}, {"internalField", uniform(inside)}};
+  Dictionary& boundary = content.sub("boundaryField");
+  boundary.sub("far_field", far_field);
+  for (const std::string& patch : wall_patches) {
+    boundary.sub(patch, wall);
+  }
+  return {std::move(name), std::move(foam_class), std::move(content)};
+}
+
+Dictionary free_stream_scalar(double value) {
+  return {{"type", "inletOutlet"}, {"inletValue", uniform(value)}, {"value", uniform(value)}};
+}
+
+}  // namespace
+
+std::vector<Field> start_fields(const flight::FlightSpec& flight,
+                                const std::vector<std::string>& wall_patches) {
+  const base::Vec3 wind = flight::wind(flight);
+  const double speed = norm(wind);
+  const double k = 1.5 * std::pow(turbulence_intensity * speed, 2);
+  const double nu = base::dynamic_viscosity(flight.air.temperature) / flight.air.density;
+  const double omega = k / (viscosity_ratio * nu);
+  const double nut = k / omega;
+  std::vector<Field> fields;
+  const auto add = [&](const char* name,
+                       const char* foam_class,
+                       const char* dimensions,
+                       const Value& inside,
+                       const Dictionary& far_field,
+                       const Dictionary& wall) {
+    fields.push_back(make_field(name, foam_class, dimensions, inside, far_field, wall, wall_patches));
+  };
+  add("U",
+      "volVectorField",
+      "[0 1 -1 0 0 0 0]",
+      wind,
+      {{"type", "freestreamVelocity"}, {"freestreamValue", uniform(wind)}, {"value", uniform(wind)}},
+      {{"type", "noSlip"}});
+  const double p = flight.air.pressure;
+  add("p",
+      "volScalarField",
+      "[1 -1 -2 0 0 0 0]",
+      p,
+      {{"type", "freestreamPressure"}, {"freestreamValue", uniform(p)}, {"value", uniform(p)}},
+      {{"type", "zeroGradient"}});
+  const double T = flight.air.temperature;
+  add("T", "volScalarField", "[0 0 0 1 0 0 0]", T, free_stream_scalar(T), {{"type", "zeroGradient"}});
+  add("k",
+      "volScalarField",
+      "[0 2 -2 0 0 0 0]",
+      k,
+      free_stream_scalar(k),
+      {{"type", "kqRWallFunction"}, {"value", uniform(k)}});
+  add("omega",
+      "volScalarField",
+      "[0 0 -1 0 0 0 0]",
+      omega,
+      free_stream_scalar(omega),
+      {{"type", "omegaWallFunction"}, {"value", uniform(omega)}});
+  add("nut",
+      "volScalarField",
+      "[0 2 -1 0 0 0 0]",
+      nut,
+      {{"type", "calculated"}, {"value", uniform(nut)}},
+      {{"type", "nutkWallFunction"}, {"value", uniform(0)}});
+  add("alphat",
+      "volScalarField",
+      "[1 -1 -1 0 0 0 0]",
+      flight.air.density * nut / 0.85,
+      {{"type", "calculated"}, {"value", uniform(flight.air.density * nut / 0.85)}},
+      {{"type", "compressible::alphatWallFunction"}, {"value", uniform(0)}});
+  return fields;
+}
+
+}  // namespace cowlwright::foam

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The dictionaries of a case, one function a file. Internal to cases/foam.
+#pragma once
+
+#include "cases/foam/dictionary.h"
+#include "cases/propeller/blade_element.h"
+#include "cases/study.h"
+#include "geometry/base/manifest.h"
+#include "geometry/shape/installation.h"
+#include "meshing/plan.h"
+
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace cowlwright::foam {
+
+/// Name of a measurement plane's surface; its faceZone carries the plane's own name.
+inline std::string plane_surface(const std::string& plane) {
+  return plane + "_plane";
+}
+
+// Mesh
+// ------------------------------------------------------------------------------------------------------------
+Dictionary block_mesh(const meshing::MeshPlan& plan);
+Dictionary surface_features(const std::string& surface_file);
+Dictionary snappy(const meshing::MeshPlan& plan, const shape::Installation& installation);
+/// Cell zones of the decks, cut out of the finished mesh by their closed surfaces.
+Dictionary deck_zones(const meshing::MeshPlan& plan, const shape::Installation& installation);
+Dictionary decomposition(int ranks);
+
+// Fluid
+// -----------------------------------------------------------------------------------------------------------
+/// Air as a perfect gas of constant specific heat and Sutherland viscosity.
+Dictionary thermophysical_properties();
+Dictionary turbulence_properties();
+/// Field name, its class and its dictionary for every start field.
+struct Field {
+  std::string name;
+  std::string foam_class;
+  Dictionary content;
+};
+std::vector<Field> start_fields(const flight::FlightSpec& flight,
+                                const std::vector<std::string>& wall_patches);
+
+// Sources
+// ---------------------------------------------------------------------------------------------------------
+Dictionary sources(const base::Manifest& manifest,
+                   const std::vector<propeller::DiskStation>& disk,
+                   int n_blades);
+
+// Solution
+// --------------------------------------------------------------------------------------------------------
+Dictionary control(const base::Manifest& manifest);
+Dictionary schemes();
+Dictionary solution();
+
+/// Turbulence of the free stream, see start_fields().
+inline constexpr double turbulence_intensity = 0.01;  ///< of the free stream
+inline constexpr double viscosity_ratio = 10.0;       ///< turbulent over molecular, free stream
+
+}  // namespace cowlwright::foam

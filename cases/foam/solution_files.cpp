@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Run control with the monitors, discretisation and linear solvers.
+#include "cases/foam/parts.h"
+
+namespace cowlwright::foam {
+
+namespace {
+
+Dictionary monitor_function(const base::MonitorRecord& monitor) {
+  const bool is_flow = monitor.quantity == "mass_flow";
+  Dictionary function{{"type", is_flow ? "surfaceFieldValue" : "volFieldValue"},
+                      {"libs", "(\"libfieldFunctionObjects.so\")"},
+                      {"writeControl", "timeStep"},
+                      {"writeInterval", 1},
+                      {"writeFields", "no"},
+                      {"log", "no"},
+                      {"regionType", is_flow ? "faceZone" : "cellZone"},
+                      {"name", monitor.subject},
+                      {"operation", is_flow ? "sum" : "volAverage"},
+                      {"fields", is_flow ? "(phi)" : "(p)"}};
+  return function;
+}
+
+}  // namespace
+
+Dictionary control(const base::Manifest& manifest) {
+  Dictionary dictionary{{"application", "rhoSimpleFoam"},
+                        {"startFrom", "latestTime"},
+                        {"startTime", 0},
+                        {"stopAt", "endTime"},
+                        {"endTime", manifest.last_iteration},
+                        {"deltaT", 1},
+                        {"writeControl", "timeStep"},
+                        {"writeInterval", 100},
+                        {"purgeWrite", 2},
+                        {"writeFormat", "binary"},
+                        {"writePrecision", 12},
+                        {"writeCompression", "off"},
+                        {"timeFormat", "general"},
+                        {"timePrecision", 8},
+                        {"runTimeModifiable", "yes"}};
+  Dictionary& functions = dictionary.sub("functions");
+  for (const base::MonitorRecord& monitor : manifest.monitors) {
+    functions.sub(monitor.function_object, monitor_function(monitor));
+  }
+  return dictionary;
+}
+
+Dictionary schemes() {
+  Dictionary dictionary;
+  dictionary.sub("ddtSchemes", {{"default", "steadyState"}});
+  dictionary.sub(
+      "gradSchemes",
+      {{"default", "Gauss linear"}, {"limited", "cellLimited Gauss linear 1"}, {"grad(U)", "$limited"}});
+  dictionary.sub("divSchemes",
+                 {{"default", "none"},
+                  {"div(phi,U)", "bounded Gauss linearUpwindV limited"},
+                  {"div(phi,h)", "bounded Gauss upwind"},
+                  {"div(phi,K)", "bounded Gauss upwind"},
+                  {"div(phi,Ekp)", "bounded Gauss upwind"},
+                  {"div(phid,p)", "Gauss upwind"},
+                  {"div(phi,k)", "bounded Gauss upwind"},
+                  {"div(phi,omega)", "bounded Gauss upwind"},
+                  {"div(((rho*nuEff)*dev2(T(grad(U)))))", "Gauss linear"}});
+  dictionary.sub("laplacianSchemes", {{"default", "Gauss linear limited 0.5"}});
+  dictionary.sub("interpolationSchemes", {{"default", "linear"}});
+  dictionary.sub("snGradSchemes", {{"default", "limited 0.5"}});
+  dictionary.sub("wallDist", {{"method", "meshWave"}});
+  return dictionary;
+}
+
+Dictionary solution() {
+  Dictionary dictionary;
+  Dictionary& solvers = dictionary.sub("solvers");
+  solvers.sub("p",
+              {{"solver", "GAMG"},
+               {"smoother", "GaussSeidel"},
+               {"tolerance", 1e-9},
+               {"relTol", 0.05},
+               {"nCellsInCoarsestLevel", 50}});
+  solvers.sub(
+      "\"(U|h|k|omega)\"",
+      {{"solver", "smoothSolver"}, {"smoother", "symGaussSeidel"}, {"tolerance", 1e-10}, {"relTol", 0.1}});
+  Dictionary& simple = dictionary.sub("SIMPLE");
+  simple.set("nNonOrthogonalCorrectors", 0).set("consistent", "no").set("transonic", "no");
+  simple.set("rhoMin", 0.2).set("rhoMax", 2.5).set("pMin", 10000).set("pMax", 200000);
+  Dictionary& relaxation = dictionary.sub("relaxationFactors");
+  relaxation.sub("fields", {{"p", 0.3}, {"rho", 0.05}});
+  relaxation.sub("equations", {{"U", 0.7}, {"h", 0.5}, {"k", 0.7}, {"omega", 0.7}});
+  return dictionary;
+}
+
+}  // namespace cowlwright::foam

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// What acts on the air beside walls: cores (pressure drop and heat), the propeller and a guard on
+// temperature.
+#include "cases/foam/parts.h"
+
+#include <fmt/format.h>
+
+#include <numbers>
+
+namespace cowlwright::foam {
+
+namespace {
+
+// Fins let air through in one direction: across them the resistance is this many times larger.
+constexpr double transverse_ratio = 100.0;
+
+double degrees(double angle) {
+  return angle * 180.0 / std::numbers::pi;
+}
+
+Dictionary core_resistance(const base::CoreRecord& core) {
+  const core::SinkCoefficients sink = core::sink_coefficients({core.viscous, core.inertial, 0.0}, core.depth);
+  const auto along_and_across = [](double axial) {
+    return list({axial, transverse_ratio * axial, transverse_ratio * axial});
+  };
+  Dictionary source{{"type", "explicitPorositySource"}, {"active", "yes"}};
+  Dictionary& coefficients = source.sub("explicitPorositySourceCoeffs");
+  coefficients.set("selectionMode", "cellZone").set("cellZone", core.zone).set("type", "DarcyForchheimer");
+  coefficients.set("d", along_and_across(sink.darcy)).set("f", along_and_across(sink.forchheimer));
+  Dictionary& system = coefficients.sub("coordinateSystem", {{"origin", base::Vec3{}}});
+  // First local axis along the flow through the fins: downwards.
+  system.sub("rotation", {{"type", "axes"}, {"e1", base::Vec3{0, 0, -1}}, {"e2", base::Vec3{1, 0, 0}}});
+  return source;
+}
+
+Dictionary core_heat(const base::CoreRecord& core) {
+  Dictionary source{{"type", "scalarSemiImplicitSource"}, {"active", "yes"}};
+  Dictionary& coefficients = source.sub("scalarSemiImplicitSourceCoeffs");
+  coefficients.set("selectionMode", "cellZone").set("cellZone", core.zone).set("volumeMode", "absolute");
+  coefficients.sub("injectionRateSuSp", {{"h", list({core.heat, 0})}});
+  return source;
+}
+
+Dictionary rotor(const base::PropellerRecord& propeller,
+                 double density,
+                 const std::vector<propeller::DiskStation>& disk,
+                 int n_blades) {
+  Dictionary source{{"type", "rotorDisk"}, {"active", "yes"}};
+  source.set("selectionMode", "cellZone").set("cellZone", propeller.zone);
+  source.set("fields", "(U)").set("rhoRef", density).set("nBlades", n_blades);
+  source.set("tipEffect", 1);  // losses at the tip are in the blade tables
+  source.set("inletFlowType", "local");
+  source.set("geometryMode", "specified").set("origin", base::Vec3{});
+  source.set("axis", base::Vec3{-1, 0, 0}).set("refDirection", base::Vec3{0, 0, 1});
+  const double speed = propeller.rotational_speed * 30.0 / std::numbers::pi;
+  source.set("rpm", propeller.clockwise ? -speed : speed);
+  source.set("trimModel", "fixedTrim")
+      .sub("fixedTrimCoeffs", {{"theta0", 0}, {"theta1c", 0}, {"theta1s", 0}});
+  source.sub("flapCoeffs", {{"beta0", 0}, {"beta1c", 0}, {"beta2s", 0}});
+  std::string rows = "(";
+  Dictionary profiles;
+  for (std::size_t i = 0; i < disk.size(); ++i) {
+    const propeller::DiskStation& station = disk[i];
+    const std::string name = fmt::format("station_{}", i + 1);
+    rows +=
+        fmt::format("\n        ({} ({} {} {}))", name, station.radius, degrees(station.twist), station.chord);
+    std::string table = "(";
+    for (std::size_t j = 0; j < station.angle_of_attack.size(); ++j) {
+      table += fmt::format("\n            ({:.6g} {:.8g} {:.8g})",
+                           degrees(station.angle_of_attack[j]),
+                           station.tangential[j],
+                           station.axial[j]);
+    }
+    profiles.sub(name, {{"type", "lookup"}, {"data", table + ")"}});
+  }
+  source.sub("blade", {{"data", rows + ")"}});
+  source.sub("profiles", std::move(profiles));
+  return source;
+}
+
+}  // namespace
+
+Dictionary sources(const base::Manifest& manifest,
+                   const std::vector<propeller::DiskStation>& disk,
+                   int n_blades) {
+  Dictionary dictionary;
+  for (const base::CoreRecord& core : manifest.cores) {
+    dictionary.sub("resistance_" + core.zone, core_resistance(core));
+    dictionary.sub("heat_" + core.zone, core_heat(core));
+  }
+  if (manifest.propeller) {
+    dictionary.sub("propeller", rotor(*manifest.propeller, manifest.flight.density, disk, n_blades));
+  }
+  // A guard for the first iterations only: far outside what the cores reach.
+  Dictionary limit{{"type", "limitTemperature"}, {"active", "yes"}};
+  limit.set("selectionMode", "all").set("min", 0.7 * manifest.flight.temperature).set("max", 800);
+  dictionary.sub("temperature_guard", std::move(limit));
+  return dictionary;
+}
+
+}  // namespace cowlwright::foam

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Cell sizes from feature sizes. One size rules all others: that of the fine interior (inlets, cores, exit),
+// five halvings below the background block.
+#include "meshing/plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace cowlwright::meshing {
+
+namespace {
+
+constexpr int level_body = 3;      // outer skin, eight fine cells
+constexpr int level_deck = 4;      // decks, spinner and near field, two fine cells
+constexpr int level_interior = 5;  // inlets, cores and exit channel: the fine interior itself
+constexpr int level_edge = 6;      // ring and lip
+
+// Far field, in cowl widths around the body: the blockage of the body stays near 1 %.
+constexpr double widths_ahead = 4.0;
+constexpr double widths_behind = 5.0;
+constexpr double widths_aside = 4.0;
+
+// Feature sizes on the coarse grid.
+constexpr double exit_gap_cells = 6.0;
+constexpr double inlet_cells =
+    9.0;  // one more than the eight required: a round section meets cells obliquely
+constexpr double core_depth_cells = 10.0;
+
+double interior_size(const shape::ShapeSpec& shape, GridLevel level) {
+  const double coarse = std::min({shape.exit.gap / exit_gap_cells,
+                                  shape.inlets.diameter / inlet_cells,
+                                  shape.engine.core_depth / core_depth_cells});
+  return coarse / std::pow(refinement_ratio, static_cast<int>(level));
+}
+
+double box_volume(const shape::Box& box) {
+  const base::Vec3 size = box.high - box.low;
+  return size.x * size.y * size.z;
+}
+
+/// Volumes refined as a whole: the near field, the disk's surroundings, the inlet mouths and the exit.
+std::vector<BoxLevel> refinement_boxes(const shape::ShapeSpec& shape, const DiskSize& disk, double fine) {
+  const shape::CowlSpec& cowl = shape.cowl;
+  const double half_width = 0.5 * cowl.width;
+  const double trailing_edge = cowl.firewall_station + shape.exit.overhang;
+  const double belly = -shape.fuselage.depth_below;
+  std::vector<BoxLevel> boxes;
+  const double reach = std::max(half_width, 0.5 * disk.diameter) + 0.15 * cowl.width;
+  boxes.push_back({"near_field",
+                   {{-0.8 * cowl.width, -reach, -reach}, {trailing_edge + 1.2 * cowl.width, reach, reach}},
+                   2});
+  const double mouth = 0.8 * shape.inlets.diameter;
+  for (const double side : {-1.0, 1.0}) {
+    const double centre = side * 0.5 * shape.inlets.spacing;
+    boxes.push_back({side < 0.0 ? "mouth_left" : "mouth_right",
+                     {{cowl.nose_station - 0.10, centre - mouth, shape.inlets.height - mouth},
+                      {shape.plenum.front_station + 0.02, centre + mouth, shape.inlets.height + mouth}},
+                     level_deck});
+  }
+  const double exit_half = 0.5 * shape.exit.width + 4.0 * fine;
+  boxes.push_back({"exit",
+                   {{cowl.firewall_station - 6.0 * fine,
+                     -exit_half,
+                     belly - shape.exit.gap - 0.75 * shape.exit.lip_length},
+                    {trailing_edge + 1.5 * shape.exit.lip_length + 4.0 * fine,
+                     exit_half,
+                     belly + shape.exit.ramp_radius}},
+                   level_interior});
+  boxes.push_back({"exit_wake",
+                   {{trailing_edge, -exit_half - 0.05, belly - 2.0 * shape.exit.gap - 0.05},
+                    {trailing_edge + 0.45, exit_half + 0.05, belly + 0.03}},
+                   level_deck});
+  return boxes;
+}
+
+std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
+  std::vector<NamedLevel> levels;
+  for (const std::string& name : shape::expected_patches(shape)) {
+    int level = level_deck;
+    if (name == "fuselage") {
+      level = level_body - 1;
+    } else if (name == "cowl") {
+      level = level_body;
+    } else if (name.starts_with("ring") || name == "exit_lip") {
+      level = level_edge;
+    } else if (name.starts_with("inlet") || name == "core_wall" || name == "exit_wall") {
+      level = level_interior;
+    }
+    levels.push_back({name, level});
+  }
+  return levels;
+}
+
+/// Volume of air at each level times cells per volume, plus layers of cells over each patch.
+double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
+  const auto cells_in = [&](double volume, int level) {
+    return volume / std::pow(cell_size(plan, level), 3);
+  };
+  double cells = static_cast<double>(plan.n_cells[0]) * plan.n_cells[1] * plan.n_cells[2];
+  for (const BoxLevel& box : plan.boxes) {
+    cells += 0.8 * cells_in(box_volume(box.box), box.level);
+  }
+  const shape::DerivedSizes sizes = shape::derived_sizes(shape);
+  cells += cells_in(sizes.upper_deck_volume + sizes.lower_deck_volume, level_deck);
+  cells += cells_in(sizes.core_area * shape.engine.core_depth, level_interior);
+  // Skin: about three layers of cells at the patch's own level before the next coarser one.
+  const double girth = 2.0 * (shape.cowl.width + shape.cowl.height_above + shape.cowl.depth_below);
+  const double skin = 0.85 * girth * (shape.cowl.firewall_station - shape.cowl.nose_station);
+  cells += 3.0 * skin / std::pow(cell_size(plan, level_body), 2);
+  cells += 3.0 * 0.6 * girth * shape.fuselage.length / std::pow(cell_size(plan, level_body - 1), 2);
+  const double rings =
+      2.0 * std::numbers::pi * shape.inlets.diameter * std::numbers::pi * shape.inlets.lip_radius;
+  const double lip = 2.0 * shape.exit.lip_length * shape.exit.width;
+  cells += 4.0 * (rings + lip) / std::pow(cell_size(plan, level_edge), 2);
+  return cells;
+}
+
+}  // namespace
+
+double cell_size(const MeshPlan& plan, int level) {
+  return plan.base_size / std::pow(2.0, level);
+}
+
+MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level) {
+  MeshPlan plan;
+  const double fine = interior_size(shape, level);
+  plan.base_size = fine * std::pow(2.0, level_interior);
+  const double width = shape.cowl.width;
+  const double tail = shape.cowl.firewall_station + shape.fuselage.length;
+  const base::Vec3 low{-widths_ahead * width, -widths_aside * width, -widths_aside * width};
+  const base::Vec3 high{tail + widths_behind * width, widths_aside * width, widths_aside * width};
+  const auto count = [&](double length) { return static_cast<int>(std::ceil(length / plan.base_size)); };
+  // An even number of cells across keeps the plane of symmetry on cell faces, so left and right meshes
+  // mirror.
+  const int across = 2 * count(high.y);
+  plan.n_cells = {count(high.x - low.x), across, across};
+  const double half = 0.5 * across * plan.base_size;
+  plan.far_field = {{low.x, -half, -half}, {low.x + plan.n_cells[0] * plan.base_size, half, half}};
+  plan.patches = patch_levels(shape);
+  plan.feature_level = level_deck;
+  for (const char* plane : {"inlet_left", "inlet_right", "exit"}) {
+    plan.planes.push_back({plane, level_interior});
+  }
+  for (const char side : {'l', 'r'}) {
+    for (int number = 1; number <= shape.engine.n_cylinders / 2; ++number) {
+      const std::string core = std::string("core_") + side + std::to_string(number);
+      plan.zones.push_back({core, level_interior});
+      plan.planes.push_back({core, level_interior});
+    }
+  }
+  plan.boxes = refinement_boxes(shape, disk, fine);
+  if (disk.diameter > 0.0) {
+    plan.disk_thickness = 2.5 * cell_size(plan, level_body);
+    plan.zones.push_back({"propeller_disk", level_body});
+  }
+  // Far ahead, off every cell face of any level.
+  plan.point_in_air =
+      low + base::Vec3{0.317 * plan.base_size, 1.293 * plan.base_size, 1.371 * plan.base_size};
+  plan.cells_across_exit_gap = shape.exit.gap / fine;
+  plan.cells_across_inlet = shape.inlets.diameter / fine;
+  plan.cells_across_lip_thickness =
+      shape.exit.lip_length > 0.0 ? shape.exit.lip_thickness / cell_size(plan, level_edge) : 0.0;
+  plan.expected_cells = estimate_cells(plan, shape);
+  return plan;
+}
+
+}  // namespace cowlwright::meshing
