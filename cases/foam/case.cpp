@@ -127,7 +127,9 @@ base::Manifest describe(const Study& study, std::size_t index, const shape::Inst
     manifest.zones.push_back(zone.record);
   }
   manifest.cores = core_records(spec, installation.planes);
-  manifest.patches = installation.wetted.patch_names;
+  for (const std::string& patch : installation.wetted.patch_names) {
+    manifest.patches.push_back({patch, shape::surface_area(installation.wetted, patch)});
+  }
   manifest.monitors = monitor_records(manifest);
   return manifest;
 }

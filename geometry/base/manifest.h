@@ -78,6 +78,12 @@ struct PropellerRecord {
   std::string zone;               ///< cellZone of the disk
 };
 
+/// One wall patch of the installation.
+struct PatchRecord {
+  std::string name;
+  double area = 0.0;  ///< of the surface the mesh was snapped to [m²]
+};
+
 /// One monitor of the solver: a function object whose table gives a history over iterations.
 struct MonitorRecord {
   std::string quantity;         ///< "mass_flow" or "mean_pressure"
@@ -110,7 +116,7 @@ struct Manifest {
   std::vector<ZoneRecord> zones;
   std::vector<CoreRecord> cores;
   std::vector<MonitorRecord> monitors;
-  std::vector<std::string> patches;  ///< wall patches of the installation
+  std::vector<PatchRecord> patches;  ///< wall patches of the installation
 };
 
 /// File name of the manifest inside a case folder.
