@@ -28,11 +28,26 @@ constexpr double inlet_cells =
     9.0;  // one more than the eight required: a round section meets cells obliquely
 constexpr double core_depth_cells = 10.0;
 
+/// Finest interior cell, as a multiple of the coarse grid's.
+double size_factor(GridLevel level) {
+  switch (level) {
+    case GridLevel::Draft:
+      return refinement_ratio * refinement_ratio;
+    case GridLevel::Coarse:
+      return 1.0;
+    case GridLevel::Medium:
+      return 1.0 / refinement_ratio;
+    case GridLevel::Fine:
+      return 1.0 / (refinement_ratio * refinement_ratio);
+  }
+  return 1.0;
+}
+
 double interior_size(const shape::ShapeSpec& shape, GridLevel level) {
   const double coarse = std::min({shape.exit.gap / exit_gap_cells,
                                   shape.inlets.diameter / inlet_cells,
                                   shape.engine.core_depth / core_depth_cells});
-  return coarse / std::pow(refinement_ratio, static_cast<int>(level));
+  return coarse * size_factor(level);
 }
 
 double box_volume(const shape::Box& box) {

@@ -9,7 +9,8 @@
 
 namespace cowlwright::meshing {
 
-enum class GridLevel { Coarse, Medium, Fine };
+/// Draft tries out a study in a minute and resolves neither ring nor lip: its numbers decide nothing.
+enum class GridLevel { Draft, Coarse, Medium, Fine };
 
 /// Linear refinement ratio between neighbouring levels.
 inline constexpr double refinement_ratio = 1.3;
@@ -28,7 +29,7 @@ GridSpec read_grid_spec(const base::StudyFile& file,
                         const base::Variant& variant,
                         base::Complaints& complaints);
 
-/// "coarse", "medium", "fine".
+/// "draft", "coarse", "medium", "fine".
 std::string_view level_name(GridLevel level);
 
 }  // namespace cowlwright::meshing
