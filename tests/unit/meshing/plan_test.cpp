@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The mesh plan: feature sizes set cell sizes, levels keep their ratio, the far field keeps the mirror plane.
+#include "meshing/plan.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+namespace cowlwright::meshing {
+namespace {
+
+constexpr DiskSize disk{1.8, 0.36};
+
+TEST(MeshPlan, CoarseGridPutsSixCellsAcrossTheExitGapAndEightAcrossAnInlet) {
+  for (const double gap : {0.03, 0.075, 0.12}) {
+    shape::ShapeSpec shape;
+    shape.exit.gap = gap;
+    const MeshPlan plan = plan_mesh(shape, disk, GridLevel::Coarse);
+    EXPECT_GE(plan.cells_across_exit_gap, 6.0 - 1e-9) << "gap " << gap;
+    EXPECT_GE(plan.cells_across_inlet, 8.0) << "gap " << gap;
+  }
+}
+
+TEST(MeshPlan, NeighbouringLevelsDifferByTheRefinementRatio) {
+  const shape::ShapeSpec shape;
+  const double coarse = plan_mesh(shape, disk, GridLevel::Coarse).base_size;
+  const double medium = plan_mesh(shape, disk, GridLevel::Medium).base_size;
+  const double fine = plan_mesh(shape, disk, GridLevel::Fine).base_size;
+  EXPECT_NEAR(coarse / medium, refinement_ratio, 1e-12);  // rounding of one division
+  EXPECT_NEAR(medium / fine, refinement_ratio, 1e-12);
+}
+
+TEST(MeshPlan, ExpectedCellsGrowWithTheLevel) {
+  const shape::ShapeSpec shape;
+  double last = 0.0;
+  for (const GridLevel level : {GridLevel::Draft, GridLevel::Coarse, GridLevel::Medium, GridLevel::Fine}) {
+    const double cells = plan_mesh(shape, disk, level).expected_cells;
+    EXPECT_GT(cells, last);
+    last = cells;
+  }
+}
+
+TEST(MeshPlan, FarFieldMirrorsAboutThePlaneOfSymmetryOnCellFaces) {
+  const MeshPlan plan = plan_mesh({}, disk, GridLevel::Coarse);
+  EXPECT_DOUBLE_EQ(plan.far_field.low.y, -plan.far_field.high.y);
+  EXPECT_EQ(plan.n_cells[1] % 2, 0);
+  const double length = plan.far_field.high.x - plan.far_field.low.x;
+  EXPECT_NEAR(length, plan.n_cells[0] * plan.base_size, 1e-9);  // metres
+}
+
+TEST(MeshPlan, PropellerDiskIsAtLeastTwoCellsThick) {
+  const MeshPlan plan = plan_mesh({}, disk, GridLevel::Coarse);
+  int level = -1;
+  for (const NamedLevel& zone : plan.zones) {
+    level = zone.name == "propeller_disk" ? zone.level : level;
+  }
+  ASSERT_GE(level, 0);
+  EXPECT_GE(plan.disk_thickness / cell_size(plan, level), 2.0);
+}
+
+TEST(MeshPlan, LeavesTheDiskOutWithoutAPropeller) {
+  const MeshPlan plan = plan_mesh({}, {}, GridLevel::Coarse);
+  for (const NamedLevel& zone : plan.zones) {
+    EXPECT_NE(zone.name, "propeller_disk");
+  }
+}
+
+TEST(MeshPlan, EveryPatchOfTheSurfaceHasALevel) {
+  const shape::ShapeSpec shape;
+  const MeshPlan plan = plan_mesh(shape, disk, GridLevel::Coarse);
+  EXPECT_EQ(plan.patches.size(), shape::expected_patches(shape).size());
+}
+
+}  // namespace
+}  // namespace cowlwright::meshing
