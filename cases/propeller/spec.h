@@ -29,6 +29,9 @@ struct PropellerSpec {
   std::vector<BladeStation> blade;  ///< rising in radius; the default family when the file gives none
 };
 
+/// An invented two-blade family for light aircraft, from 0.2 R to the tip; taken when a study gives no blade.
+std::vector<BladeStation> default_blade();
+
 /// Reads [propeller]; `engine` gives shaft_power and rotational_speed. Does not finish() either reader.
 PropellerSpec read_propeller_spec(base::SectionReader& propeller,
                                   base::SectionReader& engine,

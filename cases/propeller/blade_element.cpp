@@ -1,0 +1,147 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Loads of the whole propeller, the collective that absorbs the shaft power, and the rotor disk's tables.
+#include "cases/propeller/blade_element.h"
+
+#include "cases/propeller/annulus.h"
+#include "geometry/base/error.h"
+
+#include <boost/math/tools/toms748_solve.hpp>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+
+namespace cowlwright::propeller {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr double degree = pi / 180.0;
+constexpr int n_annuli = 60;
+
+// Blade angle at three quarters of the radius between which a collective is looked for.
+constexpr double lowest_setting = 0.0 * degree;
+constexpr double highest_setting = 65.0 * degree;
+constexpr double setting_step = 2.5 * degree;
+
+void check(const PropellerSpec& propeller, const Operating& operating) {
+  if (!(operating.airspeed >= 0.0) || !(operating.density > 0.0) || !(operating.rotational_speed > 0.0)) {
+    throw base::InputError(fmt::format(
+        "propeller: airspeed = {} m/s, density = {} kg/m3, speed = {} rad/s: must be >= 0, > 0 and > 0. "
+        "Check the flight condition and the engine speed.",
+        operating.airspeed,
+        operating.density,
+        operating.rotational_speed));
+  }
+  if (!(propeller.hub_diameter > 0.0) || !(propeller.diameter > propeller.hub_diameter) ||
+      !(propeller.n_blades >= 1) || propeller.blade.empty()) {
+    throw base::InputError(
+        fmt::format("propeller: diameter = {} m, hub_diameter = {} m, {} blades, {} blade stations: needs "
+                    "diameter > hub_diameter > 0 m, at least one blade and one station. Mend [propeller].",
+                    propeller.diameter,
+                    propeller.hub_diameter,
+                    propeller.n_blades,
+                    propeller.blade.size()));
+  }
+}
+
+double setting_at_zero_collective(const PropellerSpec& propeller) {
+  return annulus_at(propeller, 0.75 * 0.5 * propeller.diameter, 0.0).blade_angle;
+}
+
+}  // namespace
+
+double induced_velocity(double airspeed, double thrust, double density, double disk_area) {
+  if (!(airspeed >= 0.0) || !(thrust >= 0.0) || !(density > 0.0) || !(disk_area > 0.0)) {
+    throw base::InputError(
+        fmt::format("uniform disk: airspeed = {} m/s, thrust = {} N, density = {} kg/m3, area = {} m2: must "
+                    "be >= 0, >= 0, "
+                    "> 0 and > 0. Check the operating point.",
+                    airspeed,
+                    thrust,
+                    density,
+                    disk_area));
+  }
+  return 0.5 * (-airspeed + std::sqrt(airspeed * airspeed + 2.0 * thrust / (density * disk_area)));
+}
+
+Performance performance_at(const PropellerSpec& propeller, const Operating& operating, double collective) {
+  check(propeller, operating);
+  const double hub = 0.5 * propeller.hub_diameter;
+  const double width = (0.5 * propeller.diameter - hub) / n_annuli;
+  Performance result;
+  result.collective = collective;
+  double mass_flow = 0.0;
+  double swirl = 0.0;
+  for (int i = 0; i < n_annuli; ++i) {  // midpoints from hub to tip
+    const Annulus annulus = annulus_at(propeller, hub + (i + 0.5) * width, collective);
+    const double angle = mean_inflow_angle(annulus, operating.airspeed, operating.rotational_speed);
+    const DiskForce force = disk_force(annulus, angle);
+    // Speed W of the mean flow relative to the blade: W cos = Omega r - v_t with v_t = s c_t W / (4 |sin|).
+    const double through_flow = std::max(std::abs(std::sin(angle)), 1e-9);
+    const double swirl_share = 0.25 * annulus.solidity * force.tangential / through_flow;
+    const double speed = operating.rotational_speed * annulus.radius / (std::cos(angle) + swirl_share);
+    const double load =
+        0.5 * operating.density * speed * speed * annulus.solidity * 2.0 * pi * annulus.radius * width;
+    result.thrust += load * force.axial;
+    result.torque += load * force.tangential * annulus.radius;
+    // Behind the disk the swirl is twice what the blades meet.
+    const double flow = operating.density * speed * through_flow * 2.0 * pi * annulus.radius * width;
+    mass_flow += flow;
+    swirl += flow * std::atan2(2.0 * swirl_share, through_flow);
+  }
+  result.power = result.torque * operating.rotational_speed;
+  result.mean_swirl = swirl / mass_flow;
+  result.efficiency = result.power > 0.0 ? result.thrust * operating.airspeed / result.power : 0.0;
+  const double disk_area = 0.25 * pi * propeller.diameter * propeller.diameter;
+  const double induced =
+      induced_velocity(operating.airspeed, std::max(result.thrust, 0.0), operating.density, disk_area);
+  result.froude_limit = operating.airspeed > 0.0 ? operating.airspeed / (operating.airspeed + induced) : 0.0;
+  return result;
+}
+
+Performance trim_to_power(const PropellerSpec& propeller, const Operating& operating) {
+  check(propeller, operating);
+  if (!(propeller.shaft_power > 0.0)) {
+    throw base::InputError(fmt::format(
+        "propeller: shaft_power = {} W: must be > 0 W. Mend [engine] shaft_power.", propeller.shaft_power));
+  }
+  const auto shortfall = [&](double collective) {
+    return performance_at(propeller, operating, collective).power - propeller.shaft_power;
+  };
+  const double low = lowest_setting - setting_at_zero_collective(propeller);
+  const double high = highest_setting - setting_at_zero_collective(propeller);
+  // The first crossing from the fine-pitch side is the unstalled one.
+  const double at_low = shortfall(low);
+  double below = low;
+  double at_below = at_low;
+  while (at_below < 0.0 && below < high) {
+    const double above = std::min(below + setting_step, high);
+    const double at_above = shortfall(above);
+    if (at_above >= 0.0) {
+      std::uintmax_t iterations = 100;
+      const auto close = [](double a, double b) { return std::abs(a - b) < 1e-10; };
+      const auto [a, b] =
+          boost::math::tools::toms748_solve(shortfall, below, above, at_below, at_above, close, iterations);
+      return performance_at(propeller, operating, 0.5 * (a + b));
+    }
+    below = above;
+    at_below = at_above;
+  }
+  throw base::ResultError(
+      fmt::format("propeller: shaft_power = {:.0f} W: no blade setting from {:.0f} to {:.0f} deg (at 75 % "
+                  "radius) absorbs it at "
+                  "{:.1f} m/s and {:.0f} rpm; the ends absorb {:.0f} W and {:.0f} W. Change diameter, chord, "
+                  "blades or rpm.",
+                  propeller.shaft_power,
+                  lowest_setting / degree,
+                  highest_setting / degree,
+                  operating.airspeed,
+                  operating.rotational_speed * 30.0 / pi,
+                  at_low + propeller.shaft_power,
+                  at_below + propeller.shaft_power));
+}
+
+}  // namespace cowlwright::propeller
