@@ -7,6 +7,7 @@
 
 #include "geometry/base/units.h"
 
+#include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <memory>
@@ -14,7 +15,6 @@
 #include <span>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 namespace cowlwright::base {
@@ -25,6 +25,7 @@ struct Range {
   double high = 1e300;
   bool low_is_open = false;
   bool high_is_open = false;
+  std::string_view reason{};  ///< why the bounds stand where they do; shown to the user in brackets
 };
 
 /// One key that a variant sets, as written: {"exit.lip_angle", "30 deg"}.
@@ -35,22 +36,33 @@ struct Setting {
 
 /// One member of a study: the base file with some keys replaced by values of [vary].
 struct Variant {
-  std::string name;  ///< safe as a folder name, e.g. "exit.lip_angle=30_deg"; "base" when nothing varies
+  std::string name;  ///< safe as a folder name, e.g. "lip_angle_30_deg"; "base" when nothing varies
   std::vector<Setting> settings;  ///< empty when nothing varies
+};
+
+/// A place in a text file, both counted from 1.
+struct Position {
+  std::uint32_t line = 1;
+  std::uint32_t column = 1;
 };
 
 /// All complaints about one study file, gathered so that the user sees every error in one go.
 class Complaints {
  public:
-  /// Adds "file:line:column: message". Repeats of the same text are kept once.
-  void add(std::string located_message);
-  bool empty() const { return messages_.empty(); }
-  const std::vector<std::string>& messages() const { return messages_; }
+  /// Adds "file:line:column: message". Repeats of the same place and text are kept once.
+  void add(std::string_view file, Position position, std::string_view message);
+  bool empty() const { return entries_.empty(); }
+  /// All messages in file order.
+  std::vector<std::string> messages() const;
   /// @throws InputError  with all messages, one per line in file order, when there are any.
   void throw_if_any() const;
 
  private:
-  std::vector<std::string> messages_;
+  struct Entry {
+    Position position;
+    std::string text;
+  };
+  std::vector<Entry> entries_;  ///< in file order; in order of arrival where two share a place
 };
 
 class SectionReader;
@@ -70,12 +82,14 @@ class StudyFile {
   const std::string& name() const;  ///< as given to read() or parse()
   const std::string& text() const;  ///< the whole file, for hashes and provenance
 
-  /// Variants of [vary]: full factorial in file order (last key fastest), or `mode = "paired"`, first is the
-  /// baseline. Complains of unknown target keys, empty lists, unequal lengths in paired mode, duplicate
-  /// values.
+  /// Variants of [vary]: full factorial in file order (last key fastest), or `mode = "paired"`; the first is
+  /// the baseline. Never empty. Complains of keys that are not "section.key", empty lists, unequal lengths in
+  /// paired mode, values given twice. Whether a target key exists is found by check_section_names() and by
+  /// the section's reader.
   std::vector<Variant> variants(Complaints& complaints) const;
 
-  /// Complains of sections that nobody knows (with the nearest known name).
+  /// Complains of sections that nobody knows (with the nearest known name), also as targets of [vary], and of
+  /// known names that are not sections. `vary` itself is always known.
   void check_section_names(std::span<const std::string_view> known, Complaints& complaints) const;
 
   /// Reader of one section as seen by one variant. A missing section reads as an empty one.
@@ -91,6 +105,9 @@ class StudyFile {
 /// Reads keys of one section. A bad value adds a complaint and returns a harmless value inside the range, so
 /// that reading goes on and every fault is found. Keys asked for are the known keys; finish() complains of
 /// all others.
+///
+/// Complaints point at the value, or at the element of a [vary] list that the variant puts in its place. The
+/// file, the variant and the complaints must outlive the reader.
 class SectionReader {
  public:
   SectionReader(const StudyFile& file, std::string section, const Variant& variant, Complaints& complaints);
@@ -98,7 +115,8 @@ class SectionReader {
   double quantity(std::string_view key, Dimension dimension, Range range);
   double quantity_or(std::string_view key, Dimension dimension, Range range, double fallback);
   std::optional<double> optional_quantity(std::string_view key, Dimension dimension, Range range);
-  /// A list of quantities, one unit each: ["0.05 kg/s", "0.10 kg/s"]. Empty when the key is absent.
+  /// A list of quantities, one unit each: ["0.05 kg/s", "0.10 kg/s"]; a single text counts as a list of one.
+  /// Empty when the key is absent.
   std::vector<double> quantities(std::string_view key, Dimension dimension, Range range);
 
   /// Plain TOML numbers: counts and pure exponents.
@@ -118,6 +136,10 @@ class SectionReader {
   bool has(std::string_view key) const;
   bool section_present() const;
 
+  /// Complaints this reader has made so far, repeats included: rules between values are only worth checking
+  /// when every value was sound.
+  std::size_t n_complaints() const { return n_complaints_; }
+
   /// A rule between keys is broken: placed at `key` (at the section's head when the key is absent).
   void complain(std::string_view key, std::string_view message);
 
@@ -125,12 +147,25 @@ class SectionReader {
   void finish();
 
  private:
-  struct Node;
+  struct Node;  ///< a value and where it stands
+  Node find(std::string_view key) const;
+  Node ask(std::string_view key);
+  Position head() const;
+  double checked_quantity(std::string_view key, const Node& node, Dimension dimension, const Range& range);
+  double checked_number(std::string_view key, const Node& node, const Range& range);
+  std::int64_t checked_integer(std::string_view key, const Node& node, std::int64_t low, std::int64_t high);
+  std::size_t checked_choice(std::string_view key,
+                             const Node& node,
+                             std::span<const std::string_view> choices);
+  void complain_missing(std::string_view key, std::string_view how_to_write);
+  void complain_at(Position position, std::string_view message);
+
   const StudyFile* file_;
   std::string section_;
   const Variant* variant_;
   Complaints* complaints_;
   std::vector<std::string> asked_;
+  std::size_t n_complaints_ = 0;
 };
 
 }  // namespace cowlwright::base

@@ -33,11 +33,20 @@ std::string_view dimension_name(Dimension dimension);
 /// Unit symbols accepted for a dimension, the SI one first.
 std::vector<std::string_view> unit_symbols(Dimension dimension);
 
+/// A text "<number> <unit>" taken apart; the unit may be empty or unknown.
+struct SplitQuantity {
+  double number = 0.0;
+  std::string_view unit;  ///< a part of the text given
+};
+
+/// @throws InputError  when the text does not begin with a finite number.
+SplitQuantity split_quantity(std::string_view text);
+
 /// Value in SI of a text "<number> <unit>".
 ///
 /// @throws InputError  naming the text, what is wrong (no unit, unit of another dimension, no number, not
-/// finite) and
-///                     the units accepted. The message has no file position; the study-file reader adds it.
+///                     finite) and the units accepted. The message has no file position; the study-file
+///                     reader adds it.
 ///
 /// Source: NIST SP 811 (2008) app. B; inH2O and inHg are the conventional ones (249.08891 Pa, 3386.389 Pa).
 double parse_quantity(std::string_view text, Dimension dimension);

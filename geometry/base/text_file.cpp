@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Text files through POSIX calls, so that the system's reason reaches the message and a write is durable.
+#include "geometry/base/text_file.h"
+
+#include "geometry/base/error.h"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <openssl/sha.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <system_error>
+
+namespace cowlwright::base {
+
+namespace {
+
+/// Closes a file descriptor when it goes out of scope.
+class OpenFile {
+ public:
+  explicit OpenFile(int descriptor) : descriptor_(descriptor) {}
+  OpenFile(const OpenFile&) = delete;
+  OpenFile& operator=(const OpenFile&) = delete;
+  ~OpenFile() {
+    if (descriptor_ >= 0) {
+      ::close(descriptor_);
+    }
+  }
+  int descriptor() const { return descriptor_; }
+  bool is_open() const { return descriptor_ >= 0; }
+
+ private:
+  int descriptor_;
+};
+
+std::string reason() {
+  return std::generic_category().message(errno);
+}
+
+[[noreturn]] void fail_write(const std::filesystem::path& path) {
+  throw ExternalError(
+      fmt::format("{}: cannot be written: {}. Check the folder, its permissions and the disk's space.",
+                  path.string(),
+                  reason()));
+}
+
+void write_all(const OpenFile& file, std::string_view text, const std::filesystem::path& path) {
+  while (!text.empty()) {
+    const ssize_t n_written = ::write(file.descriptor(), text.data(), text.size());
+    if (n_written < 0) {
+      if (errno == EINTR) {
+        continue;
+      }
+      fail_write(path);
+    }
+    text.remove_prefix(static_cast<std::size_t>(n_written));
+  }
+}
+
+}  // namespace
+
+std::string read_text(const std::filesystem::path& path) {
+  const OpenFile file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+  std::string text;
+  std::array<char, 65536> block{};
+  ssize_t n_read = file.is_open() ? 1 : -1;
+  while (n_read > 0) {
+    n_read = ::read(file.descriptor(), block.data(), block.size());
+    if (n_read < 0 && errno == EINTR) {
+      n_read = 1;
+      continue;
+    }
+    text.append(block.data(), n_read > 0 ? static_cast<std::size_t>(n_read) : 0);
+  }
+  if (n_read < 0) {
+    throw InputError(
+        fmt::format("{}: cannot be read: {}. Check the name and the folder.", path.string(), reason()));
+  }
+  return text;
+}
+
+void write_text(const std::filesystem::path& path, std::string_view text) {
+  // The process number keeps two programs that write the same file from sharing a temporary one.
+  std::filesystem::path temporary = path;
+  temporary += fmt::format(".{}.part", ::getpid());
+  try {
+    const OpenFile file(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
+    if (!file.is_open()) {
+      fail_write(path);
+    }
+    write_all(file, text, path);
+    if (::fsync(file.descriptor()) != 0) {
+      fail_write(path);
+    }
+    if (::rename(temporary.c_str(), path.c_str()) != 0) {
+      fail_write(path);
+    }
+  } catch (const ExternalError&) {
+    ::unlink(temporary.c_str());
+    throw;
+  }
+}
+
+std::string sha256(std::string_view bytes) {
+  std::array<unsigned char, SHA256_DIGEST_LENGTH> digest{};
+  SHA256(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(), digest.data());
+  std::string text;
+  for (const unsigned char byte : digest) {
+    text += fmt::format("{:02x}", byte);
+  }
+  return text;
+}
+
+}  // namespace cowlwright::base
