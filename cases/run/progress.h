@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// What the user sees while a study runs: one line redrawn in place on a terminal, plain lines now and then
+// elsewhere.
+#pragma once
+
+#include <chrono>
+#include <cstdio>
+#include <optional>
+#include <string>
+
+namespace cowlwright::run {
+
+/// Where a run stands at one moment.
+struct Snapshot {
+  std::string variant;
+  std::size_t variant_number = 1;  ///< from 1
+  std::size_t n_variants = 1;
+  std::string stage;
+  double seconds = 0.0;                            ///< since the stage began [s]
+  int iteration = 0;                               ///< of the solver; 0 outside the solver stage
+  int last_iteration = 0;                          ///< its ceiling
+  std::optional<double> deck_pressure_difference;  ///< [Pa]
+  std::optional<double> inlet_flow;                ///< both inlets, in positive [kg/s]
+  std::optional<double> exit_flow;                 ///< out positive [kg/s]
+  std::optional<double> seconds_left;              ///< of this stage, estimated [s]
+};
+
+/// One line, no line end: "[2/3] exit.lip_angle=30_deg  solve 214/400  deck dp 812 Pa (3.26 inH2O)  in 0.412
+/// kg/s out 0.409 kg/s  1 min 40 s left".
+std::string progress_line(const Snapshot& snapshot);
+
+/// "45 s", "3 min 05 s", "2 h 10 min".
+std::string duration_text(double seconds);
+
+/// Prints lines to a stream.
+class ProgressPrinter {
+ public:
+  using Clock = std::chrono::steady_clock;
+
+  /// @param stream   where to print, usually stdout.
+  /// @param columns  width of the terminal; 0 when the stream is not one.
+  ProgressPrinter(std::FILE* stream, int columns) : stream_(stream), columns_(columns) {}
+
+  /// On a terminal: redraws the line. Elsewhere: prints it when the stage or variant changed or `quiet_time`
+  /// went by.
+  void show(const Snapshot& snapshot, Clock::time_point now = Clock::now());
+
+  /// A line that stays. Replaces the redrawn one.
+  void print(const std::string& line);
+
+  /// Longest time without a line when the stream is not a terminal.
+  static constexpr std::chrono::seconds quiet_time{10};
+
+ private:
+  std::FILE* stream_;
+  int columns_;
+  bool is_drawn_ = false;
+  std::string last_place_;  ///< variant and stage of the last line
+  Clock::time_point last_time_{};
+};
+
+/// Width of the terminal a stream is connected to; 0 when it is none.
+int terminal_columns(std::FILE* stream);
+
+}  // namespace cowlwright::run
