@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Reads function-object tables.
+#include "post/extract/monitors.h"
+
+#include "geometry/base/error.h"
+#include "geometry/base/text_file.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <charconv>
+#include <optional>
+#include <string>
+
+namespace cowlwright::post {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+std::optional<double> number(std::string_view word) {
+  double value = 0.0;
+  const auto result = std::from_chars(word.data(), word.data() + word.size(), value);
+  const bool is_whole = result.ec == std::errc() && result.ptr == word.data() + word.size();
+  return is_whole && !word.empty() ? std::optional(value) : std::nullopt;
+}
+
+/// Digits of the mantissa, leading zeros left out: 8 for "0.0012345678", 3 for "1.20e+05".
+int significant_digits(std::string_view word) {
+  int digits = 0;
+  for (const char c : word.substr(0, word.find_first_of("eE"))) {
+    if (std::isdigit(static_cast<unsigned char>(c)) != 0 && (digits > 0 || c != '0')) {
+      ++digits;
+    }
+  }
+  return digits;
+}
+
+std::string_view first_word(std::string_view line) {
+  const std::size_t begin = std::min(line.find_first_not_of(" \t"), line.size());
+  return line.substr(begin, line.find_first_of(" \t", begin) - begin);
+}
+
+std::string_view last_word(std::string_view line) {
+  const std::size_t end = line.find_last_not_of(" \t\r");
+  if (end == std::string_view::npos) {
+    return {};
+  }
+  const std::size_t before = line.find_last_of(" \t", end);
+  return line.substr(before == std::string_view::npos ? 0 : before + 1,
+                     before == std::string_view::npos ? end + 1 : end - before);
+}
+
+struct Table {
+  double start = 0.0;
+  fs::path path;
+};
+
+/// "name.dat" first, then "name_<time>.dat", which the solver opens when it starts again at the same time.
+void append_tables(const fs::path& folder, double start, const fs::path& file, std::vector<Table>& tables) {
+  std::vector<fs::path> again;
+  for (const fs::directory_entry& entry : fs::directory_iterator(folder)) {
+    const std::string name = entry.path().filename().string();
+    if (entry.path().filename() == file) {
+      tables.push_back({start, entry.path()});
+    } else if (name.rfind(file.stem().string() + "_", 0) == 0 &&
+               entry.path().extension() == file.extension()) {
+      again.push_back(entry.path());
+    }
+  }
+  std::sort(again.begin(), again.end());
+  for (fs::path& path : again) {
+    tables.push_back({start, std::move(path)});
+  }
+}
+
+}  // namespace
+
+History parse_history(std::string_view text, const std::string& name) {
+  History history;
+  int line_number = 0;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = text.find('\n', begin);
+    if (end == std::string_view::npos) {
+      break;
+    }
+    const std::string_view line = text.substr(begin, end - begin);
+    begin = end + 1;
+    ++line_number;
+    const std::string_view first = first_word(line);
+    if (first.empty() || first.front() == '#' || first.front() == '\r') {
+      continue;
+    }
+    const std::string_view last = last_word(line);
+    const std::optional<double> time = number(first);
+    const std::optional<double> value = number(last);
+    if (!time || !value || first.data() == last.data()) {
+      throw base::ResultError(
+          fmt::format("{}:{}: '{}': must be an iteration and a value. The table is damaged; "
+                      "run the case again.",
+                      name,
+                      line_number,
+                      line.substr(0, 60)));
+    }
+    history.time.push_back(*time);
+    history.value.push_back(*value);
+    history.digits = std::max(history.digits, significant_digits(last));
+  }
+  return history;
+}
+
+History join_histories(History earlier, const History& later) {
+  if (later.is_empty()) {
+    return earlier;
+  }
+  const auto cut = std::lower_bound(earlier.time.begin(), earlier.time.end(), later.time.front());
+  const auto kept = cut - earlier.time.begin();
+  earlier.time.erase(cut, earlier.time.end());
+  earlier.value.erase(earlier.value.begin() + kept, earlier.value.end());
+  earlier.time.insert(earlier.time.end(), later.time.begin(), later.time.end());
+  earlier.value.insert(earlier.value.end(), later.value.begin(), later.value.end());
+  earlier.digits = std::max(earlier.digits, later.digits);
+  return earlier;
+}
+
+History read_history(const fs::path& case_dir, const base::MonitorRecord& monitor) {
+  const fs::path folder = case_dir / "postProcessing" / monitor.function_object;
+  std::vector<Table> tables;
+  if (fs::is_directory(folder)) {
+    for (const fs::directory_entry& entry : fs::directory_iterator(folder)) {
+      const std::optional<double> start = number(entry.path().filename().string());
+      if (start && entry.is_directory()) {
+        append_tables(entry.path(), *start, monitor.file, tables);
+      }
+    }
+  }
+  std::stable_sort(
+      tables.begin(), tables.end(), [](const Table& a, const Table& b) { return a.start < b.start; });
+  History history;
+  for (const Table& table : tables) {
+    history =
+        join_histories(std::move(history), parse_history(base::read_text(table.path), table.path.string()));
+  }
+  return history;
+}
+
+}  // namespace cowlwright::post

@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Histories over the solver's iterations: the tables its function objects write below postProcessing/.
+#pragma once
+
+#include "geometry/base/manifest.h"
+
+#include <filesystem>
+#include <string_view>
+#include <vector>
+
+namespace cowlwright::post {
+
+/// One quantity over the iterations, in rising order of iteration.
+struct History {
+  std::vector<double> time;   ///< iteration
+  std::vector<double> value;  ///< last column of the table, unit as the solver writes it
+  int digits = 0;             ///< significant digits printed, of the most precise line
+
+  bool is_empty() const { return time.empty(); }
+};
+
+/// Lines "time value..." of one table; "#" starts a comment. A last line without line end is left out: the
+/// solver is still writing it.
+///
+/// @param name  stands for the file in messages.
+/// @throws ResultError  when a line has no number in its first and last column.
+History parse_history(std::string_view text, const std::string& name);
+
+/// Joins a later table to an earlier one: from the later one's first iteration on, the later one holds.
+History join_histories(History earlier, const History& later);
+
+/// The whole history of a monitor, over all start times. After a restart the later start wins. Empty when the
+/// monitor has written nothing.
+/// @throws ResultError  as parse_history.
+History read_history(const std::filesystem::path& case_dir, const base::MonitorRecord& monitor);
+
+}  // namespace cowlwright::post
