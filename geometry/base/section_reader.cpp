@@ -119,7 +119,7 @@ void SectionReader::complain_at(Position position, std::string_view message) {
 
 void SectionReader::complain(std::string_view key, std::string_view message) {
   const Node node = find(key);
-  complain_at(node.value != nullptr ? node.position : head(), fmt::format("{} {}", key, message));
+  complain_at(node.value != nullptr ? node.position : head(), fmt::format("{}{}{}", key, key.empty() ? "" : " ", message));
 }
 
 void SectionReader::complain_missing(std::string_view key, std::string_view how_to_write) {

@@ -140,7 +140,8 @@ class SectionReader {
   /// when every value was sound.
   std::size_t n_complaints() const { return n_complaints_; }
 
-  /// A rule between keys is broken: placed at `key` (at the section's head when the key is absent).
+  /// A rule between keys is broken: "[section] key message", placed at `key` (at the section's head when the
+  /// key is absent or empty).
   void complain(std::string_view key, std::string_view message);
 
   /// Complains of every key in the section that was never asked for, with the nearest known key.

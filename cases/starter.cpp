@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Kept as one text, so that what a user gets is what one reads here.
+#include "cases/starter.h"
+
+namespace cowlwright {
+
+std::string starter_study_text() {
+  return R"toml(# A cowling flow study.
+#
+# Every quantity is a text of a number and a unit, such as "125 mm", "5.25 in", "110 kt", "12 degC", "6 inH2O".
+# Stations count aft from the propeller plane, heights up from the crankshaft line; left and right are the pilot's.
+# Keys marked "optional" may be left out; the value shown is then what is used.
+# This installation is invented. Measure your own, then run:  cowlwright check <this file>
+#
+# What comes out is an estimate, not an approval. Instrument the engine and flight-test; the engine maker's limits,
+# local rules and licensed people decide.
+
+[study]
+title = "Exit lip"                                    # optional
+question = "Does bending the exit lip down lower the pressure below the cylinders?"   # optional
+
+[flight]
+true_airspeed = "105 kt"          # or calibrated_airspeed, not both
+# Exactly two of pressure_altitude, density_altitude, outside_temperature, isa_deviation:
+density_altitude = "4000 ft"
+outside_temperature = "20 degC"
+incidence = "0 deg"               # optional; nose up against the oncoming air is positive
+sideslip = "0 deg"                # optional; wind from the pilot's right is positive
+
+[engine]
+cylinders = 4                     # 4 or 6, horizontally opposed
+shaft_power = "75 kW"             # at this flight condition
+rotational_speed = "2600 rpm"     # of the propeller shaft
+# The fins' pressure drop: sigma*dp (dp times density ratio to sea level) at a mass flow through one cylinder.
+# Ask the engine maker. One point with an exponent, or lists of a measured table without core_exponent.
+core_mass_flow = "0.16 kg/s"
+core_pressure_drop = "1200 Pa"
+core_exponent = 1.85              # between 1 and 2
+heat_share = "50 %"               # heat to the cooling air as part of shaft_power; or heat = "37.5 kW"
+# heat_split = ["25 %", "25 %", "25 %", "25 %"]   # optional: each cylinder's part, left ones first, front to rear
+# Where the finned blocks are; all optional:
+first_core_station = "0.50 m"     # front edge of the first pair
+core_length = "170 mm"            # along the shaft, per cylinder
+core_gap = "30 mm"                # between neighbouring cylinders
+core_inner = "130 mm"             # inner edge, from the shaft line outward
+core_outer = "410 mm"             # outer edge
+core_depth = "150 mm"             # along the air's way, half of it above the shaft line
+crankcase_width = "220 mm"
+crankcase_rise = "40 mm"          # above the floor of the upper deck
+sump_drop = "60 mm"               # below the ceiling of the lower deck
+
+[propeller]
+kind = "blades"                   # optional; "none" leaves the propeller away
+diameter = "1.80 m"
+blades = 2
+rotation = "clockwise"            # optional; as the pilot sees it, or "anticlockwise"
+hub_diameter = "360 mm"           # optional; where the blades begin
+spinner_diameter = "320 mm"       # optional
+spinner_length = "300 mm"         # optional; tip ahead of the propeller plane
+# Optional blade table, plain numbers from hub to tip: r/R, chord/diameter, pitch/diameter. All three or none.
+# The pitch is shifted as a whole until the blades absorb shaft_power.
+# blade_radius = [0.25, 0.50, 0.75, 1.00]
+# blade_chord  = [0.060, 0.075, 0.062, 0.030]
+# blade_pitch  = [0.70, 0.75, 0.75, 0.75]
+
+[cowl]
+firewall_station = "1.25 m"
+width = "1.02 m"                  # full width at the cylinders
+height_above = "270 mm"           # crown above the shaft line
+depth_below = "420 mm"            # keel below the shaft line
+nose_station = "140 mm"           # optional; flat face behind the propeller plane
+nose_length = "320 mm"            # optional; over which the face grows to the full section
+face_width = "860 mm"             # optional
+face_height_above = "170 mm"      # optional
+face_depth_below = "170 mm"       # optional
+skin_thickness = "12 mm"          # optional; modelled, need not be the true one
+corner_exponent = 3.0             # optional; 2 is an ellipse, larger is squarer
+
+[fuselage]
+depth_below = "360 mm"            # optional; belly below the shaft line
+length = "3.6 m"                  # optional; firewall to tail end
+
+[inlets]
+diameter = "133 mm"               # throat, each of two
+spacing = "560 mm"                # optional; between the centres
+height = "20 mm"                  # optional; centres above the shaft line
+ring = "flush"                    # optional; "none" (bare hole), "flush" or "proud"
+lip_radius = "20 mm"              # optional; rounding of the ring
+# ring_stand = "15 mm"            # only with ring = "proud": how far it stands ahead of the face
+
+[plenum]
+kind = "shared"                   # optional; "split" puts a wall between left and right
+front_station = "360 mm"          # optional; front wall of the upper deck
+rear_baffle_clearance = "50 mm"   # optional; behind the last cylinder
+wall_thickness = "12 mm"          # optional; of the centre wall of a split plenum
+
+[exit]
+gap = "75 mm"                     # between belly and lower cowl
+width = "530 mm"
+overhang = "100 mm"               # optional; trailing edge aft of the firewall
+ramp_radius = "60 mm"             # optional; rounding of the firewall's lower edge
+lip_length = "50 mm"              # optional; "0 mm" is no lip
+lip_angle = "0 deg"               # optional; bent down from the skin
+lip_thickness = "10 mm"           # optional; modelled, need not be the true one
+
+[grid]
+level = "coarse"                  # optional; "draft" only to try a file out, then "coarse", "medium", "fine"
+
+# What to compare: a list of values for each "section.key" that changes. The first is the baseline. With several
+# keys, mode = "factorial" takes every combination, mode = "paired" the first of each, then the second, and so on.
+[vary]
+mode = "factorial"
+"exit.lip_angle" = ["0 deg", "15 deg", "30 deg"]
+)toml";
+}
+
+}  // namespace cowlwright

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Every section's reader, once per variant, with all complaints gathered before any is thrown.
+#include "cases/study.h"
+
+#include "geometry/base/study_file.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+namespace cowlwright {
+
+namespace {
+
+constexpr std::array<std::string_view, 11> section_names{
+    "study", "flight", "engine", "propeller", "cowl", "fuselage", "inlets", "plenum", "exit", "grid", "vary"};
+
+// Room kept between blades and spinner when the file does not say where the blades begin.
+constexpr double hub_over_spinner = 1.05;
+
+/// The blades begin outside the spinner: two sections meet here, so neither reader can check it alone.
+void fit_hub_to_spinner(base::SectionReader& reader,
+                        const shape::SpinnerSpec& spinner,
+                        propeller::PropellerSpec& propeller) {
+  if (!reader.has("hub_diameter")) {
+    propeller.hub_diameter = std::max(propeller.hub_diameter, hub_over_spinner * spinner.diameter);
+  }
+  const bool is_sound = reader.n_complaints() == 0;
+  if (is_sound && propeller.present && !(propeller.hub_diameter >= spinner.diameter)) {
+    reader.complain(
+        "hub_diameter",
+        fmt::format("= {:.4g} mm: must be at least spinner_diameter ({:.4g} mm), because blades inside the "
+                    "spinner move no air. Raise it or leave it out.",
+                    1000.0 * propeller.hub_diameter,
+                    1000.0 * spinner.diameter));
+  }
+  if (is_sound && propeller.present && !(spinner.diameter <= 0.5 * propeller.diameter)) {
+    reader.complain("spinner_diameter",
+                    fmt::format("= {:.4g} mm: must be at most half of diameter ({:.4g} mm). Lower it.",
+                                1000.0 * spinner.diameter,
+                                1000.0 * propeller.diameter));
+  }
+}
+
+VariantSpec read_variant(const base::StudyFile& file,
+                         const base::Variant& variant,
+                         base::Complaints& complaints) {
+  VariantSpec spec;
+  spec.variant = variant;
+  base::SectionReader engine = file.section("engine", variant, complaints);
+  base::SectionReader propeller = file.section("propeller", variant, complaints);
+  spec.flight = flight::read_flight_spec(file, variant, complaints);
+  spec.shape = shape::read_shape_spec(file, variant, engine, propeller, complaints);
+  spec.propeller = propeller::read_propeller_spec(propeller, engine, complaints);
+  fit_hub_to_spinner(propeller, spec.shape.spinner, spec.propeller);
+  spec.core =
+      core::read_core_spec(engine, spec.shape.engine.n_cylinders, spec.propeller.shaft_power, complaints);
+  spec.grid = meshing::read_grid_spec(file, variant, complaints);
+  engine.finish();
+  propeller.finish();
+  return spec;
+}
+
+/// Title and question belong to the whole study, so they are read as the file has them.
+void read_heading(const base::StudyFile& file,
+                  const base::Variant& first,
+                  base::Complaints& complaints,
+                  Study& study) {
+  base::SectionReader reader = file.section("study", first, complaints);
+  study.title = reader.text_or("title", study.file.stem().string());
+  study.question = reader.text_or("question", "");
+  reader.finish();
+  for (const base::Setting& setting : first.settings) {
+    if (setting.key.starts_with("study.")) {
+      reader.complain(setting.key.substr(6),
+                      "cannot vary: it stands for the whole study. Take it out of [vary].");
+    }
+  }
+}
+
+Study read_parsed(const base::StudyFile& file) {
+  base::Complaints complaints;
+  Study study;
+  study.file = file.name();
+  study.text = file.text();
+  file.check_section_names(section_names, complaints);
+  const std::vector<base::Variant> variants = file.variants(complaints);
+  read_heading(file, variants.front(), complaints, study);
+  for (const base::Variant& variant : variants) {
+    study.variants.push_back(read_variant(file, variant, complaints));
+  }
+  complaints.throw_if_any();
+  return study;
+}
+
+}  // namespace
+
+Study read_study(const std::filesystem::path& file) {
+  return read_parsed(base::StudyFile::read(file));
+}
+
+Study parse_study(std::string_view text, const std::string& name) {
+  return read_parsed(base::StudyFile::parse(text, name));
+}
+
+}  // namespace cowlwright

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The list of a shape's dimensions: where each stands in the study file and what range it may have. The
+// reader and the random tests both walk this list, so a new dimension is added here once.
+#pragma once
+
+#include "geometry/base/study_file.h"
+#include "geometry/base/units.h"
+#include "geometry/shape/spec.h"
+
+#include <span>
+#include <string_view>
+
+namespace cowlwright::shape {
+
+struct Parameter {
+  std::string_view section;  ///< "exit"
+  std::string_view key;      ///< "lip_angle"
+  base::Dimension dimension = base::Dimension::Length;
+  base::Range range;
+  bool is_required = false;  ///< a study file must give it
+  double& (*value)(ShapeSpec&) = nullptr;
+};
+
+/// Every dimension of a ShapeSpec that is a quantity. Counts and choices (engine.cylinders, inlets.ring,
+/// plenum.kind) are not in it.
+std::span<const Parameter> shape_parameters();
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Reading the sections that describe the shape.
+#include "geometry/shape/parameters.h"
+#include "geometry/shape/spec.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <map>
+#include <string>
+#include <string_view>
+#include <utility>
+
+namespace cowlwright::shape {
+
+namespace {
+
+// A feature must be absent or large enough for cells of its own.
+constexpr double shortest_lip = 0.010;         // m
+constexpr double smallest_lip_radius = 0.003;  // m
+constexpr base::Range corner_range{2.0, 6.0, false, false, "2 is an ellipse, larger is squarer"};
+
+using Readers = std::map<std::string_view, base::SectionReader*>;
+
+void read_dimensions(const Readers& readers, ShapeSpec& spec) {
+  for (const Parameter& parameter : shape_parameters()) {
+    base::SectionReader& reader = *readers.at(parameter.section);
+    double& value = parameter.value(spec);
+    value = parameter.is_required
+                ? reader.quantity(parameter.key, parameter.dimension, parameter.range)
+                : reader.quantity_or(parameter.key, parameter.dimension, parameter.range, value);
+  }
+}
+
+void read_counts_and_choices(const Readers& readers, ShapeSpec& spec) {
+  static constexpr std::array<std::string_view, 3> rings{"none", "flush", "proud"};
+  static constexpr std::array<std::string_view, 2> plenums{"shared", "split"};
+  base::SectionReader& engine = *readers.at("engine");
+  const std::size_t n_before = engine.n_complaints();
+  spec.engine.n_cylinders = static_cast<int>(engine.integer("cylinders", 4, 6));
+  if (engine.n_complaints() == n_before && spec.engine.n_cylinders == 5) {
+    engine.complain("cylinders", "= 5: must be 4 or 6, equally many on both sides.");
+    spec.engine.n_cylinders = 4;
+  }
+  spec.cowl.corner_exponent =
+      readers.at("cowl")->number_or("corner_exponent", corner_range, spec.cowl.corner_exponent);
+  spec.inlets.ring = static_cast<RingStyle>(
+      readers.at("inlets")->choice_or("ring", rings, static_cast<std::size_t>(spec.inlets.ring)));
+  spec.plenum.kind = static_cast<PlenumKind>(
+      readers.at("plenum")->choice_or("kind", plenums, static_cast<std::size_t>(spec.plenum.kind)));
+}
+
+std::string millimetres(double length) {
+  return fmt::format("{:.4g} mm", 1000.0 * length);
+}
+
+/// The ring's style, radius and stand must tell one story.
+void check_ring(base::SectionReader& reader, InletSpec& inlets) {
+  if (inlets.ring == RingStyle::None) {
+    if (!reader.has("lip_radius")) {
+      inlets.lip_radius = 0.0;
+    } else if (inlets.lip_radius > 0.0) {
+      reader.complain(
+          "lip_radius",
+          fmt::format("= {}: must be 0 mm with ring = \"none\", a bare hole. Take it out, or choose ring "
+                      "= \"flush\" or \"proud\"; to compare both, vary the two keys with mode = \"paired\".",
+                      millimetres(inlets.lip_radius)));
+    }
+  } else if (!(inlets.lip_radius >= smallest_lip_radius)) {
+    reader.complain(
+        "lip_radius",
+        fmt::format("= {}: must be at least {} with a ring. Raise it, or choose ring = \"none\" for a bare "
+                    "hole.",
+                    millimetres(inlets.lip_radius),
+                    millimetres(smallest_lip_radius)));
+  }
+  if (inlets.ring == RingStyle::Proud && !(inlets.ring_stand > 0.0)) {
+    reader.complain(
+        "ring_stand",
+        "must be above 0 mm with ring = \"proud\". Say how far the ring stands ahead of the nose face, or "
+        "choose ring = \"flush\".");
+  }
+  if (inlets.ring != RingStyle::Proud && inlets.ring_stand > 0.0) {
+    reader.complain(
+        "ring_stand",
+        fmt::format("= {}: must be 0 mm unless ring = \"proud\". Take it out or choose ring = \"proud\".",
+                    millimetres(inlets.ring_stand)));
+  }
+}
+
+void check_lip(base::SectionReader& reader, const ExitSpec& exit) {
+  if (exit.lip_length > 0.0 && exit.lip_length < shortest_lip) {
+    reader.complain(
+        "lip_length",
+        fmt::format("= {}: must be 0 mm (no lip) or at least {}, or it cannot be meshed. Lengthen it or "
+                    "leave it away.",
+                    millimetres(exit.lip_length),
+                    millimetres(shortest_lip)));
+  }
+}
+
+void report_conflicts(const Readers& readers, const ShapeSpec& spec) {
+  for (const ShapeConflict& conflict : shape_conflicts(spec)) {
+    const std::size_t dot = conflict.first_key.find('.');
+    base::SectionReader& reader = *readers.at(std::string_view(conflict.first_key).substr(0, dot));
+    reader.complain(conflict.first_key.substr(dot + 1),
+                    fmt::format("conflicts with {}: {}", conflict.second_key, conflict.message));
+  }
+}
+
+}  // namespace
+
+ShapeSpec read_shape_spec(const base::StudyFile& file,
+                          const base::Variant& variant,
+                          base::SectionReader& engine,
+                          base::SectionReader& propeller,
+                          base::Complaints& complaints) {
+  base::SectionReader cowl = file.section("cowl", variant, complaints);
+  base::SectionReader fuselage = file.section("fuselage", variant, complaints);
+  base::SectionReader inlets = file.section("inlets", variant, complaints);
+  base::SectionReader plenum = file.section("plenum", variant, complaints);
+  base::SectionReader exit = file.section("exit", variant, complaints);
+  const Readers readers{{"cowl", &cowl},
+                        {"fuselage", &fuselage},
+                        {"inlets", &inlets},
+                        {"plenum", &plenum},
+                        {"exit", &exit},
+                        {"engine", &engine},
+                        {"propeller", &propeller}};
+  ShapeSpec spec;
+  read_dimensions(readers, spec);
+  read_counts_and_choices(readers, spec);
+  const auto is_sound = [&] {
+    std::size_t n_complaints = 0;
+    for (const auto& [name, reader] : readers) {
+      n_complaints += reader->n_complaints();
+    }
+    return n_complaints == 0;
+  };
+  if (is_sound()) {
+    check_ring(inlets, spec.inlets);
+    check_lip(exit, spec.exit);
+  }
+  if (is_sound()) {
+    report_conflicts(readers, spec);
+  }
+  for (base::SectionReader* reader : {&cowl, &fuselage, &inlets, &plenum, &exit}) {
+    reader->finish();
+  }
+  return spec;
+}
+
+}  // namespace cowlwright::shape
