@@ -34,6 +34,7 @@ struct ShapeProof {
   bool is_free_of_self_intersections = false;
   bool bounds_a_volume = false;
   std::size_t n_components = 0;
+  int n_tunnels = 0;                ///< through the solid: inlets, cores and exit joined by the decks
   double volume = 0.0;              ///< of the solid [m³]
   double smallest_clearance = 0.0;  ///< between cavity and outer skin, measured on the surfaces [m]
 };

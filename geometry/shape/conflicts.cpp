@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Rules between the dimensions of engine, decks and cowl, and the list of all rules.
+#include "geometry/shape/rule_list.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace cowlwright::shape {
+
+namespace {
+
+constexpr double mm = 0.001;
+
+void add(RuleList& rules,
+         const KeyedLength& first,
+         const char* relation,
+         double bound,
+         const KeyedLength& second,
+         const std::string& reason,
+         const std::string& remedy) {
+  rules.conflicts.push_back({first.key,
+                             second.key,
+                             fmt::format("{} = {:.1f} mm: must be {} {:.1f} mm {} ({} = {:.1f} mm). {}",
+                                         first.key,
+                                         first.value / mm,
+                                         relation,
+                                         bound / mm,
+                                         reason,
+                                         second.key,
+                                         second.value / mm,
+                                         remedy)});
+}
+
+}  // namespace
+
+void RuleList::at_least(const KeyedLength& first,
+                        double bound,
+                        const KeyedLength& second,
+                        const std::string& reason,
+                        const std::string& remedy) {
+  if (!(first.value >= bound)) add(*this, first, ">=", bound, second, reason, remedy);
+}
+
+void RuleList::at_most(const KeyedLength& first,
+                       double bound,
+                       const KeyedLength& second,
+                       const std::string& reason,
+                       const std::string& remedy) {
+  if (!(first.value <= bound)) add(*this, first, "<=", bound, second, reason, remedy);
+}
+
+std::vector<ShapeConflict> shape_conflicts(const ShapeSpec& spec) {
+  RuleList rules;
+  add_nose_rules(spec, rules);
+  add_deck_rules(spec, rules);
+  add_exit_rules(spec, rules);
+  return rules.conflicts;
+}
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Rules between engine, decks and the skin round them.
+#include "geometry/shape/rule_list.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace cowlwright::shape {
+
+namespace {
+
+constexpr double poke = 0.006;           // of core blocks into the decks [m]
+constexpr double wall = 0.010;           // least solid between two air spaces [m]
+constexpr double least_passage = 0.020;  // between the crankcase block and roof or keel [m]
+constexpr double shortest_ramp = 0.060;  // [m]
+
+void add_engine_rules(const ShapeSpec& spec, RuleList& rules) {
+  const EngineSpec& e = spec.engine;
+  const KeyedLength inner{"engine.core_inner", e.core_inner};
+  rules.at_least(inner,
+                 0.5 * e.crankcase_width + wall,
+                 {"engine.crankcase_width", e.crankcase_width},
+                 "so that 10 mm of wall stand between core and crankcase",
+                 "Move the cores out or make the crankcase narrower.");
+  rules.at_least({"engine.core_outer", e.core_outer},
+                 e.core_inner + 0.040,
+                 inner,
+                 "so that a core is at least 40 mm wide",
+                 "Move the outer edge out or the inner edge in.");
+  if (spec.plenum.kind == PlenumKind::Split) {
+    rules.at_most({"plenum.wall_thickness", spec.plenum.wall_thickness},
+                  e.crankcase_width - 2.0 * wall,
+                  {"engine.crankcase_width", e.crankcase_width},
+                  "so that the centre wall stands on the crankcase",
+                  "Make the wall thinner.");
+  }
+}
+
+void add_core_place_rules(const ShapeSpec& spec, RuleList& rules) {
+  const EngineSpec& e = spec.engine;
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const double height = 0.5 * e.core_depth + poke;
+  double room = HUGE_VAL;
+  for (const double x : {e.first_core_station, at.last_core_end}) {
+    for (const double z : {height, -height}) {
+      room = std::min(room, outline.half_width_at(x, z, spec.cowl.skin_thickness));
+    }
+  }
+  rules.at_most({"engine.core_outer", e.core_outer},
+                room - wall,
+                {"cowl.width", spec.cowl.width},
+                "so that the cores lie inside the skin at both of their ends",
+                "Widen the cowl, move the cores in, or start them further aft where the cowl is full.");
+  rules.at_least({"plenum.rear_baffle_clearance", spec.plenum.rear_baffle_clearance},
+                 0.015,
+                 {"engine.core_length", e.core_length},
+                 "so that the last core is not covered by the rear baffle",
+                 "Move the rear baffle aft.");
+  rules.at_least({"cowl.firewall_station", spec.cowl.firewall_station},
+                 at.deck_end + 0.030,
+                 {"engine.first_core_station", e.first_core_station},
+                 "so that the rear baffle stands 30 mm ahead of the firewall",
+                 "Move the firewall aft, the cores forward, or shorten cores and rear clearance.");
+}
+
+void add_ramp_rules(const ShapeSpec& spec, RuleList& rules) {
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const double front = spec.plenum.front_station;
+  const double rise = at.deck_floor - at.ramp_foot;
+  const double run = std::max(shortest_ramp, 0.6 * rise);
+  const KeyedLength first_core{"engine.first_core_station", spec.engine.first_core_station};
+  rules.at_least(first_core,
+                 front + run + core_front_wall,
+                 {"plenum.front_station", front},
+                 "so that the floor can rise from the inlets to the cores",
+                 "Move the cores aft, the plenum's front wall forward, or the inlets up.");
+  const double section_depth = outline.section(front).depth - spec.cowl.skin_thickness;
+  rules.at_least({"inlets.height", spec.inlets.height},
+                 0.5 * spec.inlets.diameter + throat_step + least_passage - section_depth,
+                 {"cowl.depth_below", spec.cowl.depth_below},
+                 "so that the ramp's foot lies inside the cowl at the plenum's front wall",
+                 "Raise the inlets or deepen the cowl.");
+
+  // Solid between the ramp and the upper front edge of the lower deck.
+  double distance = HUGE_VAL;
+  for (int i = 0; i <= 60; ++i) {
+    const double x = front + (at.deck_start - front) * i / 60.0;
+    distance = std::min(distance, std::hypot(x - at.deck_start, deck_floor_at(spec, at, x) + at.deck_floor));
+  }
+  rules.at_least({"engine.core_depth", spec.engine.core_depth},
+                 spec.engine.core_depth + core_front_wall - distance,
+                 {"inlets.height", spec.inlets.height},
+                 "so that 15 mm of wall stand between ramp and lower deck",
+                 "Raise the inlets or make the cores deeper.");
+}
+
+void add_height_rules(const ShapeSpec& spec, RuleList& rules) {
+  const EngineSpec& e = spec.engine;
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const double skin = spec.cowl.skin_thickness;
+  const double edge = 0.5 * e.crankcase_width;
+  double roof = HUGE_VAL;
+  double keel = -HUGE_VAL;
+  for (const double x : {at.crankcase_front, at.deck_start, at.last_core_end, at.crankcase_rear}) {
+    roof = std::min(roof, outline.upper_z(x, edge, skin));
+    keel = std::max(keel, outline.lower_z(x, edge, skin));
+  }
+  const std::string reason = "so that 20 mm of air stay clear of the crankcase";
+  rules.at_most({"engine.crankcase_rise", e.crankcase_rise},
+                roof - at.deck_floor - least_passage,
+                {"cowl.height_above", spec.cowl.height_above},
+                reason,
+                "Raise the cowl, lower the crankcase, or make the cores shallower.");
+  rules.at_most({"engine.sump_drop", e.sump_drop},
+                -keel - at.deck_floor - least_passage,
+                {"cowl.depth_below", spec.cowl.depth_below},
+                reason,
+                "Deepen the cowl, raise the sump, or make the cores shallower.");
+  const double shoulder = std::min(outline.upper_z(e.first_core_station, e.core_outer, skin),
+                                   -outline.lower_z(e.first_core_station, e.core_outer, skin));
+  rules.at_most({"engine.core_depth", e.core_depth},
+                2.0 * (shoulder - least_passage),
+                {"cowl.height_above", spec.cowl.height_above},
+                "so that 20 mm of air stay above and below the cores' outer edges",
+                "Raise the cowl, make the cores shallower, or move their outer edges in.");
+}
+
+}  // namespace
+
+void add_deck_rules(const ShapeSpec& spec, RuleList& rules) {
+  add_engine_rules(spec, rules);
+  add_core_place_rules(spec, rules);
+  add_ramp_rules(spec, rules);
+  add_height_rules(spec, rules);
+}
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Assembly and proof. The air inside is put together first and then taken out of the solid body in one cut,
+// so that whatever is not air is solid.
+#include "geometry/shape/installation.h"
+
+#include "geometry/base/error.h"
+#include "geometry/shape/boolean.h"
+#include "geometry/shape/builder.h"
+#include "geometry/shape/parts.h"
+#include "geometry/shape/zones.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace cowlwright::shape {
+
+namespace {
+
+/// Inner walls keep at least this share of the skin's thickness off the outer skin.
+constexpr double least_clearance_share = 0.8;
+
+/// Air from the inlets to the exit.
+Solid carve_air(const ShapeSpec& spec) {
+  const Layout at = layout(spec);
+  const double skin = spec.cowl.skin_thickness;
+  Solid air(upper_deck(spec, spec.plenum.front_station, at.deck_end, skin, DeckPart::Whole));
+  air.unite(Solid(core_blocks(spec)), "join upper deck and cores");
+  air.unite(Solid(lower_deck(spec, at.deck_start, skin, ExitChannel::With)), "join cores and lower deck");
+  air.subtract(Solid(crankcase_block(spec)), "stand crankcase in the decks");
+  if (spec.plenum.kind == PlenumKind::Split) {
+    air.subtract(Solid(centre_wall(spec)), "split upper deck by the centre wall");
+  }
+  air.unite(Solid(inlet_ducts(spec)), "join inlets and upper deck");
+  return air;
+}
+
+Surface assemble(const ShapeSpec& spec) {
+  Solid body(outer_body(spec));
+  body.unite(Solid(nose_attachments(spec)), "join spinner and ring discs with the nose");
+  body.subtract(carve_air(spec), "take the air out of the body");
+  if (spec.exit.lip_length > 0.0) body.unite(Solid(exit_lip(spec)), "join exit lip and trailing edge");
+  return body.to_surface(patch_names());
+}
+
+/// Keeps the names in use, in the common order.
+void drop_unused_names(Surface& surface) {
+  std::vector<bool> is_used(surface.patch_names.size(), false);
+  for (const std::uint16_t p : surface.patch) is_used[p] = true;
+  std::vector<std::uint16_t> renumbered(surface.patch_names.size(), 0);
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < is_used.size(); ++i) {
+    renumbered[i] = static_cast<std::uint16_t>(names.size());
+    if (is_used[i]) names.push_back(surface.patch_names[i]);
+  }
+  for (std::uint16_t& p : surface.patch) p = renumbered[p];
+  surface.patch_names = names;
+}
+
+/// Smallest distance from the walls inside to the outer skin, where the two belong apart: decks, throats and
+/// the channel up to two skins ahead of its opening.
+double measure_clearance(const ShapeSpec& spec) {
+  const Layout at = layout(spec);
+  const double skin = spec.cowl.skin_thickness;
+  Surface inner = upper_deck(spec, spec.plenum.front_station, at.deck_end, skin, DeckPart::Whole);
+  for (const Surface& part : {lower_deck(spec, at.deck_start, skin, ExitChannel::With), inlet_ducts(spec)}) {
+    inner.points.insert(inner.points.end(), part.points.begin(), part.points.end());
+  }
+  std::vector<std::uint32_t> points;
+  for (std::uint32_t i = 0; i < inner.points.size(); ++i) {
+    const double x = inner.points[i].x;
+    if (x >= at.throat_start && x <= at.trailing_edge - 2.0 * skin) points.push_back(i);
+  }
+  const Surface body = outer_body(spec);
+  std::vector<std::uint32_t> triangles;
+  for (std::uint32_t i = 0; i < body.triangles.size(); ++i) {
+    const auto& t = body.triangles[i];
+    const bool is_nose_face = std::all_of(
+        t.begin(), t.end(), [&](std::uint32_t k) { return body.points[k].x == spec.cowl.nose_station; });
+    if (!is_nose_face) triangles.push_back(i);
+  }
+  return smallest_distance(inner, points, body, triangles);
+}
+
+/// Tunnels through the solid: passages (2 inlets, the cores, 1 exit) less the rooms they join, of which the
+/// outside is one, plus one. A wall poked through, or a core that misses a deck, changes the number.
+int expected_tunnels(const ShapeSpec& spec) {
+  const int passages = 2 + spec.engine.n_cylinders + 1;
+  const int rooms = spec.plenum.kind == PlenumKind::Split ? 4 : 3;
+  return passages - rooms + 1;
+}
+
+[[noreturn]] void fail_proof(const std::string& what) {
+  throw base::ResultError(fmt::format(
+      "shape: proof failed: {}. The surface is not fit for meshing; please report the study file.", what));
+}
+
+ShapeProof prove(const ShapeSpec& spec, const Surface& wetted) {
+  const SurfaceProof found = prove_surface(wetted);
+  if (!found.first_fault.empty()) fail_proof(found.first_fault);
+  if (found.n_components != 1) fail_proof(fmt::format("{} separate bodies instead of 1", found.n_components));
+  if (found.genus != expected_tunnels(spec)) {
+    fail_proof(fmt::format("{} tunnels through the body instead of {}", found.genus, expected_tunnels(spec)));
+  }
+  for (const std::string& name : expected_patches(spec)) {
+    if (!(surface_area(wetted, name) > 0.0)) fail_proof(fmt::format("patch {} is empty", name));
+  }
+  ShapeProof proof;
+  proof.n_triangles = wetted.triangles.size();
+  proof.is_closed = found.is_closed;
+  proof.is_free_of_self_intersections = found.is_free_of_self_intersections;
+  proof.bounds_a_volume = found.bounds_a_volume;
+  proof.n_components = found.n_components;
+  proof.n_tunnels = found.genus;
+  proof.volume = found.volume;
+  proof.smallest_clearance = measure_clearance(spec);
+  const double least = least_clearance_share * spec.cowl.skin_thickness;
+  if (!(proof.smallest_clearance >= least)) {
+    fail_proof(fmt::format("inner walls come within {:.2f} mm of the outer skin: at least {:.2f} mm",
+                           1000.0 * proof.smallest_clearance,
+                           1000.0 * least));
+  }
+  return proof;
+}
+
+void refuse_conflicts(const ShapeSpec& spec) {
+  const std::vector<ShapeConflict> conflicts = shape_conflicts(spec);
+  if (conflicts.empty()) return;
+  std::string text;
+  for (const ShapeConflict& c : conflicts) text += (text.empty() ? "" : "\n") + c.message;
+  throw base::InputError(text);
+}
+
+}  // namespace
+
+std::vector<std::string> expected_patches(const ShapeSpec& spec) {
+  std::vector<std::string> names{"spinner", "cowl", "fuselage", "inlet_left", "inlet_right"};
+  if (spec.inlets.ring != RingStyle::None) names.insert(names.end(), {"ring_left", "ring_right"});
+  names.insert(names.end(), {"upper_deck", "baffle", "core_wall", "crankcase"});
+  if (spec.plenum.kind == PlenumKind::Split) names.push_back("centre_wall");
+  names.insert(names.end(), {"lower_deck", "firewall", "exit_wall"});
+  if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");
+  return names;
+}
+
+Installation build_installation(const ShapeSpec& spec) {
+  refuse_conflicts(spec);
+  Installation result;
+  result.wetted = assemble(spec);
+  drop_unused_names(result.wetted);
+  result.proof = prove(spec, result.wetted);
+  result.zones = make_zones(spec);
+  result.planes = make_planes(spec);
+  return result;
+}
+
+DerivedSizes derived_sizes(const ShapeSpec& spec) {
+  DerivedSizes sizes;
+  for (const MeasurementPlane& plane : make_planes(spec)) {
+    if (plane.record.role == base::PlaneRole::Inlet) sizes.inlet_area += plane.record.area;
+    if (plane.record.role == base::PlaneRole::Core) sizes.core_area += plane.record.area;
+    if (plane.record.role == base::PlaneRole::Exit) sizes.exit_area += plane.record.area;
+  }
+  for (const Zone& zone : make_zones(spec)) {
+    if (zone.record.role == base::ZoneRole::UpperDeck) sizes.upper_deck_volume += zone.record.volume;
+    if (zone.record.role == base::ZoneRole::LowerDeck) sizes.lower_deck_volume += zone.record.volume;
+  }
+  sizes.exit_to_inlet = sizes.exit_area / sizes.inlet_area;
+  sizes.core_to_inlet = sizes.core_area / sizes.inlet_area;
+  sizes.lip_radius_ratio = spec.inlets.lip_radius / spec.inlets.diameter;
+  sizes.trailing_edge_station = layout(spec).trailing_edge;
+  return sizes;
+}
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Derived stations and heights.
+#include "geometry/shape/layout.h"
+
+#include "geometry/shape/outline.h"
+
+#include <algorithm>
+
+namespace cowlwright::shape {
+
+double core_front(const EngineSpec& engine, int k) {
+  return engine.first_core_station + k * (engine.core_length + engine.core_gap);
+}
+
+Layout layout(const ShapeSpec& spec) {
+  Layout at{};
+  at.nose_end = spec.cowl.nose_station + spec.cowl.nose_length;
+  at.crest = spec.cowl.nose_station - (spec.inlets.ring == RingStyle::Proud ? spec.inlets.ring_stand : 0.0);
+  at.throat_start = at.crest + (spec.inlets.ring == RingStyle::None ? 0.0 : spec.inlets.lip_radius);
+  at.last_core_end = core_front(spec.engine, spec.engine.n_cylinders / 2 - 1) + spec.engine.core_length;
+  at.deck_start = spec.engine.first_core_station - core_front_wall;
+  at.deck_end = at.last_core_end + spec.plenum.rear_baffle_clearance;
+  at.deck_floor = 0.5 * spec.engine.core_depth;
+  at.ramp_foot = std::min(at.deck_floor, spec.inlets.height - 0.5 * spec.inlets.diameter - throat_step);
+  at.trailing_edge = spec.cowl.firewall_station + spec.exit.overhang;
+  at.tail_end = spec.cowl.firewall_station + spec.fuselage.length;
+  at.bump = spec.exit.gap + spec.cowl.skin_thickness;
+  at.bump_flat = 0.5 * spec.exit.width + spec.cowl.skin_thickness;
+  at.bump_side = 1.5 * at.bump;
+  at.crankcase_front = at.deck_start - crankcase_overlap;
+  at.crankcase_rear = at.last_core_end + 0.4 * spec.plenum.rear_baffle_clearance;
+  return at;
+}
+
+double deck_floor_at(const ShapeSpec& spec, const Layout& at, double x) {
+  const double run = at.deck_start - spec.plenum.front_station;
+  return at.ramp_foot + (at.deck_floor - at.ramp_foot) * smooth_step((x - spec.plenum.front_station) / run);
+}
+
+double exit_plane_station(const ShapeSpec& spec) {
+  constexpr double ahead_of_edge = 0.025;
+  return spec.cowl.firewall_station + spec.exit.overhang - ahead_of_edge;
+}
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Stations, heights and small allowances that follow from the dimensions; every part, zone, plane and rule
+// takes them from here, so that they agree.
+#pragma once
+
+#include "geometry/shape/spec.h"
+
+#include <vector>
+
+namespace cowlwright::shape {
+
+/// Flat land between a proud ring's inner and outer rounding [m].
+inline constexpr double crest_land = 0.003;
+/// Clear distance kept between a deck's floor and the bottom of a throat that opens into it [m].
+inline constexpr double throat_step = 0.012;
+/// Solid between the foot of the deck's front ramp, or the lower deck's front wall, and the first core [m].
+inline constexpr double core_front_wall = 0.015;
+/// The crankcase block begins this far ahead of the lower deck's front wall, inside solid [m].
+inline constexpr double crankcase_overlap = 0.020;
+/// The step from the cowl's trailing edge up to the belly takes this much of x [m].
+inline constexpr double step_run = 0.005;
+/// How far a zone is drawn into thick solid [m].
+inline constexpr double zone_overlap = 0.030;
+/// How far an inlet's measurement plane is drawn into the solid round the throat [m].
+inline constexpr double plane_overlap = 0.010;
+
+struct Layout {
+  double nose_end;         ///< station where the section is full
+  double crest;            ///< station of the rings' foremost point
+  double throat_start;     ///< station where the ring's rounding ends and the cylinder begins
+  double last_core_end;    ///< station of the last core's rear face
+  double deck_start;       ///< station where the upper deck's ramp ends; also the lower deck's front wall
+  double deck_end;         ///< station of the rear baffle
+  double deck_floor;       ///< height of the upper deck's floor; minus this is the lower deck's ceiling
+  double ramp_foot;        ///< height of the floor at the deck's front wall
+  double trailing_edge;    ///< station of the lower cowl's trailing edge
+  double tail_end;         ///< station of the tail
+  double bump;             ///< depth of the exit fairing below the belly: gap and skin
+  double bump_flat;        ///< half width over which the fairing has its full depth
+  double bump_side;        ///< width of the fairing's flank
+  double crankcase_front;  ///< stations of the crankcase block
+  double crankcase_rear;
+};
+
+Layout layout(const ShapeSpec& spec);
+
+/// Station of the front face of the k-th core from the front, k = 0 ... n_cylinders/2 - 1.
+double core_front(const EngineSpec& engine, int k);
+
+/// Height of the upper deck's floor at a station between its front wall and its rear baffle [m].
+double deck_floor_at(const ShapeSpec& spec, const Layout& at, double x);
+
+/// Station of the measurement plane in the exit channel: behind the firewall's rounding, ahead of the edge.
+double exit_plane_station(const ShapeSpec& spec);
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Solid parts: body, spinner, ring discs, lip.
+#include "geometry/shape/builder.h"
+#include "geometry/shape/parts.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace cowlwright::shape {
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr int n_half_section = 58;  // intervals on each side of a section: chord error below 1 mm
+constexpr int n_nose_stations = 22;
+constexpr int n_tail_stations = 22;
+constexpr double station_pitch = 0.045;  // along the cowl [m]
+constexpr double root_depth = 0.020;     // of spinner and ring discs in the nose [m]
+
+std::vector<double> body_stations(const ShapeSpec& spec, const Layout& at) {
+  std::vector<double> x;
+  for (int i = 0; i <= n_nose_stations; ++i) {
+    x.push_back(spec.cowl.nose_station +
+                spec.cowl.nose_length * (1.0 - std::cos(0.5 * pi * i / n_nose_stations)));
+  }
+  // The firewall is a station of its own: the patches cowl and fuselage meet there.
+  for (const double end : {spec.cowl.firewall_station, at.trailing_edge}) {
+    const double start = x.back();
+    const int n = std::max(1, static_cast<int>(std::ceil((end - start) / station_pitch)));
+    for (int i = 1; i <= n; ++i) x.push_back(start + (end - start) * i / n);
+  }
+  const double start = at.trailing_edge + step_run;
+  for (int i = 0; i <= n_tail_stations; ++i) x.push_back(start + (at.tail_end - start) * i / n_tail_stations);
+  return x;
+}
+
+Patch skin_patch(const ShapeSpec& spec, const Layout& at, double x_mid, double z_mid) {
+  const double end = z_mid < 0.0 ? at.trailing_edge + step_run : spec.cowl.firewall_station;
+  return x_mid < end ? Patch::Cowl : Patch::Fuselage;
+}
+
+}  // namespace
+
+Surface outer_body(const ShapeSpec& spec) {
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const std::vector<double> angles = section_angles(outline, spec, n_half_section);
+  const std::vector<double> stations = body_stations(spec, at);
+  const auto n_around = static_cast<std::uint32_t>(angles.size());
+
+  SurfaceBuilder builder;
+  for (const double x : stations) {
+    for (const double angle : angles) builder.add_point(outline.point(x, angle, 0.0));
+  }
+  for (std::uint32_t i = 0; i + 1 < stations.size(); ++i) {
+    for (std::uint32_t k = 0; k < n_around; ++k) {
+      const std::uint32_t next = (k + 1) % n_around;
+      const std::uint32_t a = i * n_around + k;
+      const std::uint32_t b = i * n_around + next;
+      const std::uint32_t c = b + n_around;
+      const std::uint32_t d = a + n_around;
+      const double z_mid = 0.5 * (builder.point(a).z + builder.point(b).z);
+      const Patch patch = skin_patch(spec, at, 0.5 * (stations[i] + stations[i + 1]), z_mid);
+      // Diagonals mirrored left to right, so that the body is its own mirror image.
+      if (k < n_around / 2) {
+        builder.add_quad(a, b, c, d, patch);
+      } else {
+        builder.add_quad_other_way(a, b, c, d, patch);
+      }
+    }
+  }
+  const std::uint32_t nose = builder.add_point({stations.front(), 0.0, 0.0});
+  const std::uint32_t tail = builder.add_point({stations.back(), 0.0, 0.0});
+  const auto last = static_cast<std::uint32_t>(stations.size() - 1) * n_around;
+  for (std::uint32_t k = 0; k < n_around; ++k) {
+    const std::uint32_t next = (k + 1) % n_around;
+    builder.add_triangle(nose, next, k, Patch::Cowl);
+    builder.add_triangle(tail, last + k, last + next, Patch::Fuselage);
+  }
+  return std::move(builder).closed();
+}
+
+Surface nose_attachments(const ShapeSpec& spec) {
+  constexpr int n_spinner_rings = 24;
+  constexpr int n_spinner_around = 88;
+  constexpr int n_disc_around = 100;
+  constexpr int n_round = 8;
+  const Layout at = layout(spec);
+  SurfaceBuilder all;
+
+  std::vector<Ring> rings{{-spec.spinner.length, 0.0}};
+  for (int i = 1; i <= n_spinner_rings; ++i) {
+    const double t = 0.5 * pi * i / n_spinner_rings;
+    rings.push_back({-spec.spinner.length * std::cos(t), 0.5 * spec.spinner.diameter * std::sin(t)});
+  }
+  rings.push_back({spec.cowl.nose_station + root_depth, 0.5 * spec.spinner.diameter});
+  all.add_surface(revolved_surface(
+      0.0, 0.0, rings, std::vector<Patch>(rings.size() - 1, Patch::Spinner), n_spinner_around));
+
+  if (spec.inlets.ring == RingStyle::Proud) {
+    const double land = 0.5 * spec.inlets.diameter + spec.inlets.lip_radius + crest_land;
+    const double round = std::min(spec.inlets.lip_radius, 0.8 * spec.inlets.ring_stand);
+    std::vector<Ring> disc{{at.crest, land}};
+    for (int i = 1; i <= n_round; ++i) {
+      const double t = 0.5 * pi * i / n_round;
+      disc.push_back({at.crest + round * (1.0 - std::cos(t)), land + round * std::sin(t)});
+    }
+    disc.push_back({spec.cowl.nose_station + root_depth, land + round});
+    for (const double side : {-1.0, 1.0}) {
+      const Patch patch = side < 0.0 ? Patch::RingLeft : Patch::RingRight;
+      all.add_surface(revolved_surface(side * 0.5 * spec.inlets.spacing,
+                                       spec.inlets.height,
+                                       disc,
+                                       std::vector<Patch>(disc.size() - 1, patch),
+                                       n_disc_around));
+    }
+  }
+  return std::move(all).closed();
+}
+
+Surface exit_lip(const ShapeSpec& spec) {
+  constexpr double root = 0.008;     // ahead of the bend, inside the skin [m]
+  constexpr double gap = 0.0005;     // the lower surface bends this far behind the trailing edge [m]
+  constexpr double run_out = 0.001;  // the skin's sloping edge face ends within this of the trailing edge [m]
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const double half = 0.5 * spec.exit.lip_thickness;
+  const double angle = spec.exit.lip_angle;
+  const double mitre = half * std::tan(0.5 * angle);
+  const double bend = at.trailing_edge + run_out + gap + mitre;
+
+  // Six points of the bent profile, relative to the middle of the skin: lower side, then upper side.
+  struct Corner {
+    double x;
+    double z;
+  };
+  const double end_x = bend + spec.exit.lip_length * std::cos(angle);
+  const double end_z = -spec.exit.lip_length * std::sin(angle);
+  const std::array<Corner, 6> profile{{{at.trailing_edge - root, -half},
+                                       {bend - mitre, -half},
+                                       {end_x - half * std::sin(angle), end_z - half * std::cos(angle)},
+                                       {end_x + half * std::sin(angle), end_z + half * std::cos(angle)},
+                                       {bend + mitre, half},
+                                       {at.trailing_edge - root, half}}};
+  SurfaceBuilder builder;
+  const std::vector<double> columns = channel_columns(spec.exit);
+  for (const double y : columns) {
+    const double middle = 0.5 * (outline.lower_z(at.trailing_edge, y, 0.0) +
+                                 outline.lower_z(at.trailing_edge, y, spec.cowl.skin_thickness));
+    for (const Corner& c : profile) builder.add_point({c.x, y, middle + c.z});
+  }
+  for (std::uint32_t j = 0; j + 1 < columns.size(); ++j) {
+    for (std::uint32_t k = 0; k < 6; ++k) {
+      const std::uint32_t next = (k + 1) % 6;
+      builder.add_quad(6 * j + k, 6 * (j + 1) + k, 6 * (j + 1) + next, 6 * j + next, Patch::ExitLip);
+    }
+  }
+  const auto last = 6 * static_cast<std::uint32_t>(columns.size() - 1);
+  for (const std::uint32_t o : {0U, last}) {
+    const bool is_left = o == 0U;
+    for (const auto& q :
+         {std::array<std::uint32_t, 4>{0, 1, 4, 5}, std::array<std::uint32_t, 4>{1, 2, 3, 4}}) {
+      if (is_left) {
+        builder.add_quad(o + q[0], o + q[1], o + q[2], o + q[3], Patch::ExitLip);
+      } else {
+        builder.add_quad(o + q[3], o + q[2], o + q[1], o + q[0], Patch::ExitLip);
+      }
+    }
+  }
+  return std::move(builder).closed();
+}
+
+}  // namespace cowlwright::shape

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Patch numbers used while parts are put together.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace cowlwright::shape {
+
+enum class Patch : std::uint16_t {
+  Spinner,
+  Cowl,
+  Fuselage,
+  InletLeft,
+  InletRight,
+  RingLeft,
+  RingRight,
+  UpperDeck,
+  Baffle,
+  CoreWall,
+  Crankcase,
+  CentreWall,
+  LowerDeck,
+  Firewall,
+  ExitWall,
+  ExitLip
+};
+
+/// Names in the order of the numbers.
+const std::vector<std::string>& patch_names();
+
+}  // namespace cowlwright::shape

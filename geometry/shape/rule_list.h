@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Gathers broken rules between dimensions, all worded alike.
+#pragma once
+
+#include "geometry/shape/layout.h"
+#include "geometry/shape/outline.h"
+#include "geometry/shape/spec.h"
+
+#include <string>
+#include <vector>
+
+namespace cowlwright::shape {
+
+/// A dimension by its key in the study file [m].
+struct KeyedLength {
+  std::string key;
+  double value = 0.0;
+};
+
+class RuleList {
+ public:
+  /// `first` must be >= `bound` [m]; the bound follows from `second`. NaN breaks the rule.
+  void at_least(const KeyedLength& first,
+                double bound,
+                const KeyedLength& second,
+                const std::string& reason,
+                const std::string& remedy);
+  /// `first` must be <= `bound` [m].
+  void at_most(const KeyedLength& first,
+               double bound,
+               const KeyedLength& second,
+               const std::string& reason,
+               const std::string& remedy);
+
+  std::vector<ShapeConflict> conflicts;
+};
+
+void add_nose_rules(const ShapeSpec& spec, RuleList& rules);
+void add_deck_rules(const ShapeSpec& spec, RuleList& rules);
+void add_exit_rules(const ShapeSpec& spec, RuleList& rules);
+
+}  // namespace cowlwright::shape

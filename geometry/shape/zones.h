@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Zones and measurement planes of an installation.
+#pragma once
+
+#include "geometry/shape/installation.h"
+
+#include <vector>
+
+namespace cowlwright::shape {
+
+std::vector<Zone> make_zones(const ShapeSpec& spec);
+std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec);
+
+}  // namespace cowlwright::shape
