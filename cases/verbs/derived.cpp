@@ -1,0 +1,208 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Rows of the table of derived numbers.
+#include "cases/verbs/derived.h"
+
+#include "cases/propeller/blade_element.h"
+#include "geometry/base/units.h"
+#include "geometry/shape/installation.h"
+#include "meshing/plan.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+
+namespace cowlwright::verbs {
+namespace {
+
+using base::Dimension;
+
+constexpr double newton_per_pound_force = 0.45359237 * 9.80665;                  // exact
+constexpr double newton_metre_per_foot_pound = newton_per_pound_force * 0.3048;  // exact
+constexpr double cubic_metre_per_litre = 1e-3;
+constexpr double cubic_metre_per_cubic_foot = 0.3048 * 0.3048 * 0.3048;
+
+/// A value in one unit of the unit table, with digits after the point.
+std::string in(double value, std::string_view unit, Dimension dimension, int digits) {
+  return fmt::format("{:.{}f} {}", base::in_unit(value, unit, dimension), digits, unit);
+}
+
+std::string degrees(double angle) {
+  return in(angle, "deg", Dimension::Angle, 1);
+}
+
+class Rows {
+ public:
+  void section(std::string name) { section_ = std::move(name); }
+  void add(std::string name, std::string si, std::string practical = {}) {
+    rows_.push_back({section_, std::move(name), std::move(si), std::move(practical)});
+  }
+  std::vector<DerivedRow> take() && { return std::move(rows_); }
+
+ private:
+  std::string section_;
+  std::vector<DerivedRow> rows_;
+};
+
+void add_flight(Rows& rows, const flight::FlightSpec& flight, double inlet_diameter) {
+  const base::AirState& air = flight.air;
+  const double q = flight::dynamic_pressure(flight);
+  const double pressure_altitude = base::pressure_altitude(air.pressure);
+  const double density_altitude = base::density_altitude(air.density);
+  rows.section("Flight");
+  rows.add("true airspeed",
+           in(flight.true_airspeed, "m/s", Dimension::Speed, 1),
+           in(flight.true_airspeed, "kt", Dimension::Speed, 1));
+  rows.add("pressure altitude",
+           in(pressure_altitude, "m", Dimension::Length, 0),
+           in(pressure_altitude, "ft", Dimension::Length, 0));
+  rows.add("density altitude",
+           in(density_altitude, "m", Dimension::Length, 0),
+           in(density_altitude, "ft", Dimension::Length, 0));
+  rows.add("outside air temperature",
+           in(air.temperature, "degC", Dimension::Temperature, 1),
+           in(air.temperature, "degF", Dimension::Temperature, 1));
+  rows.add("air density",
+           in(air.density, "kg/m3", Dimension::Density, 4),
+           fmt::format("{:.3f} of sea level", air.density / base::air::sea_level_density));
+  rows.add("dynamic pressure q", in(q, "Pa", Dimension::Pressure, 0), in(q, "inH2O", Dimension::Pressure, 2));
+  rows.add("Mach number",
+           fmt::format("{:.3f}", flight.true_airspeed / base::speed_of_sound(air.temperature)));
+  rows.add("Reynolds number on inlet diameter",
+           fmt::format("{:.2e}",
+                       air.density * flight.true_airspeed * inlet_diameter /
+                           base::dynamic_viscosity(air.temperature)));
+  rows.add("incidence, sideslip", degrees(flight.incidence) + ", " + degrees(flight.sideslip));
+}
+
+void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
+  const shape::DerivedSizes sizes = shape::derived_sizes(shape);
+  const auto area = [&](const std::string& name, double value) {
+    rows.add(name, in(value, "cm2", Dimension::Area, 1), in(value, "in2", Dimension::Area, 1));
+  };
+  const auto volume = [&](const std::string& name, double value) {
+    rows.add(name,
+             fmt::format("{:.1f} L", value / cubic_metre_per_litre),
+             fmt::format("{:.2f} ft3", value / cubic_metre_per_cubic_foot));
+  };
+  rows.section("Openings and decks");
+  area("both inlet throats", sizes.inlet_area);
+  area("exit gap", sizes.exit_area);
+  rows.add("exit to inlet area", fmt::format("{:.3f}", sizes.exit_to_inlet));
+  rows.add("inlet ring r/D", fmt::format("{:.3f}", sizes.lip_radius_ratio));
+  area("all cores", sizes.core_area);
+  rows.add("core to inlet area", fmt::format("{:.2f}", sizes.core_to_inlet));
+  volume("upper deck", sizes.upper_deck_volume);
+  volume("lower deck", sizes.lower_deck_volume);
+}
+
+void add_propeller(Rows& rows, const VariantSpec& spec) {
+  rows.section("Propeller, alone in free air (blade-element solve)");
+  if (!spec.propeller.present) {
+    rows.add("none", "-");
+    return;
+  }
+  const propeller::Operating operating{
+      flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed};
+  const propeller::Performance result = propeller::trim_to_power(spec.propeller, operating);
+  const double tip_speed = 0.5 * spec.propeller.diameter * spec.propeller.rotational_speed;
+  rows.add("shaft power absorbed",
+           in(result.power, "kW", Dimension::Power, 1),
+           in(result.power, "hp", Dimension::Power, 1));
+  rows.add("thrust",
+           fmt::format("{:.0f} N", result.thrust),
+           fmt::format("{:.0f} lbf", result.thrust / newton_per_pound_force));
+  rows.add("torque",
+           fmt::format("{:.0f} N m", result.torque),
+           fmt::format("{:.0f} ft lbf", result.torque / newton_metre_per_foot_pound));
+  rows.add("efficiency", fmt::format("{:.3f} (ideal disk {:.3f})", result.efficiency, result.froude_limit));
+  rows.add("pitch change to absorb it", degrees(result.collective));
+  rows.add("mean swirl behind it", degrees(result.mean_swirl));
+  rows.add("rotational tip Mach number",
+           fmt::format("{:.3f}", tip_speed / base::speed_of_sound(spec.flight.air.temperature)));
+}
+
+void add_cores(Rows& rows, const VariantSpec& spec) {
+  const double heat = std::accumulate(spec.core.heat.begin(), spec.core.heat.end(), 0.0);
+  const auto n_cores = static_cast<double>(spec.shape.engine.n_cylinders);
+  const double area = shape::derived_sizes(spec.shape).core_area / n_cores;
+  const core::CoreFit fit = core::fit_core_law(
+      spec.core.law, area, spec.flight.air.density, base::dynamic_viscosity(spec.flight.air.temperature));
+  rows.section("Cores");
+  rows.add("cylinders", fmt::format("{}", spec.shape.engine.n_cylinders));
+  rows.add(
+      "heat into the cooling air", in(heat, "kW", Dimension::Power, 1), in(heat, "hp", Dimension::Power, 1));
+  rows.add("pressure law dp = a mu v + b rho v2",
+           fmt::format("a = {:.4g} 1/m, b = {:.4g}", fit.viscous, fit.inertial));
+  rows.add("largest misfit to the stated law", fmt::format("{:.1f} %", 100.0 * fit.residual));
+}
+
+void add_grid(Rows& rows, const VariantSpec& spec) {
+  const meshing::DiskSize disk = spec.propeller.present
+                                     ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
+                                     : meshing::DiskSize{};
+  rows.section("Grid");
+  // The levels the user can choose between; a draft grid is for tests only.
+  for (const meshing::GridLevel level :
+       {meshing::GridLevel::Coarse, meshing::GridLevel::Medium, meshing::GridLevel::Fine}) {
+    const double cells = meshing::plan_mesh(spec.shape, disk, level).expected_cells;
+    const std::string mark = level == spec.grid.level ? " (chosen)" : "";
+    rows.add(fmt::format("expected cells, {}{}", meshing::level_name(level), mark),
+             fmt::format("{:.0f}", cells));
+  }
+  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level);
+  rows.add("cells across exit gap, inlet, lip",
+           fmt::format("{:.1f}, {:.1f}, {:.1f}",
+                       plan.cells_across_exit_gap,
+                       plan.cells_across_inlet,
+                       plan.cells_across_lip_thickness));
+  rows.add("solver iterations, window for means",
+           fmt::format("{}, {}", spec.grid.iterations, spec.grid.window));
+}
+
+}  // namespace
+
+std::vector<DerivedRow> derived_rows(const VariantSpec& spec) {
+  Rows rows;
+  add_flight(rows, spec.flight, spec.shape.inlets.diameter);
+  add_openings(rows, spec.shape);
+  add_cores(rows, spec);
+  add_propeller(rows, spec);
+  add_grid(rows, spec);
+  return std::move(rows).take();
+}
+
+std::string derived_table(const std::vector<DerivedRow>& rows) {
+  std::size_t name_width = 0;
+  std::size_t si_width = 0;
+  for (const DerivedRow& row : rows) {
+    name_width = std::max(name_width, row.name.size());
+    if (!row.practical.empty()) si_width = std::max(si_width, row.si.size());
+  }
+  std::string text;
+  std::string section;
+  for (const DerivedRow& row : rows) {
+    if (row.section != section) text += row.section + "\n";
+    section = row.section;
+    std::string line =
+        fmt::format("  {:<{}}  {:<{}}  {}", row.name, name_width, row.si, si_width, row.practical);
+    line.erase(line.find_last_not_of(' ') + 1);
+    text += line + "\n";
+  }
+  return text;
+}
+
+std::vector<DerivedRow> differing_rows(const std::vector<DerivedRow>& rows,
+                                       const std::vector<DerivedRow>& baseline) {
+  std::vector<DerivedRow> result;
+  for (const DerivedRow& row : rows) {
+    const bool is_same = std::any_of(baseline.begin(), baseline.end(), [&](const DerivedRow& other) {
+      return other.section == row.section && other.name == row.name && other.si == row.si;
+    });
+    if (!is_same) result.push_back(row);
+  }
+  return result;
+}
+
+}  // namespace cowlwright::verbs

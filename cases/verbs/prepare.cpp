@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Verb `prepare`: case folders that a person can run by hand.
+#include "cases/foam/case.h"
+#include "cases/run/case_state.h"
+#include "cases/verbs/command_line.h"
+#include "cases/verbs/study_selection.h"
+#include "cases/verbs/verbs.h"
+#include "geometry/base/error.h"
+
+#include <fmt/format.h>
+
+namespace cowlwright::verbs {
+namespace {
+
+VerbText verb_text() {
+  return {.name = "prepare",
+          .argument = "STUDY",
+          .purpose =
+              "Writes one OpenFOAM case folder per variant. Each runs by hand with its ./Allrun, without our "
+              "programs;\n`cowlpost extract` reads the result.",
+          .examples =
+              "  cowlwright prepare my-cowl.toml\n"
+              "  cowlwright prepare my-cowl.toml -o cases --ranks 8 --variant base\n",
+          .takes_output = true,
+          .takes_variants = true,
+          .takes_run_options = true,
+          .default_output = "STUDY's name + \"-cases\", beside it"};
+}
+
+}  // namespace
+
+int prepare(const Words& words) {
+  const VerbText verb = verb_text();
+  const Request request = parse_request(verb, words);
+  if (request.wants_help) {
+    fmt::print("{}", help_text(verb));
+    return 0;
+  }
+  Study study = read_study(request.file);
+  const std::filesystem::path output = output_folder(request, "cases");
+  for (const std::size_t index : selected_variants(study, request.variants)) {
+    VariantSpec& spec = study.variants[index];
+    if (request.ranks) spec.grid.ranks = *request.ranks;
+    const std::filesystem::path case_dir = output / spec.variant.name;
+    if (!request.fresh && run::read_case_state(case_dir)) {
+      throw base::InputError(
+          fmt::format("{}: belongs to a `cowlwright run`. Use --fresh to replace it, or another --output.",
+                      case_dir.string()));
+    }
+    require_replaceable(case_dir, request.fresh);
+    const foam::Case built = foam::build_case(study, index);
+    foam::write_case(built, case_dir);
+    fmt::print("{}  about {:.0f} thousand cells, {} ranks\n",
+               (case_dir / "Allrun").string(),
+               built.manifest.expected_cells / 1000.0,
+               spec.grid.ranks);
+  }
+  return 0;
+}
+
+}  // namespace cowlwright::verbs

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The list of verbs.
+#include "cases/verbs/verbs.h"
+
+namespace cowlwright::verbs {
+
+const std::vector<Verb>& all_verbs() {
+  static const std::vector<Verb> verbs{
+      {"new", "write a commented starter study", new_study},
+      {"check",
+       "find every fault of a study and print what follows from its numbers; no solver",
+       check_study},
+      {"shape", "write the surfaces of each variant", write_shapes},
+      {"prepare", "write OpenFOAM case folders that run by hand", prepare},
+      {"run", "check, mesh, solve, extract and compare the variants", run_study}};
+  return verbs;
+}
+
+}  // namespace cowlwright::verbs

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The verbs of the program `cowlwright`. Each prints to stdout, returns the program's exit code and throws
+// Input-, External- or ResultError, or run::Interrupted.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace cowlwright::verbs {
+
+using Words = std::vector<std::string>;
+
+int new_study(const Words& words);     ///< writes a commented starter file
+int check_study(const Words& words);   ///< every complaint and the derived numbers, no solver
+int write_shapes(const Words& words);  ///< surfaces only
+int prepare(const Words& words);       ///< case folders that run by hand
+int run_study(const Words& words);     ///< everything, to the summary table
+
+struct Verb {
+  std::string name;
+  std::string summary;
+  int (*act)(const Words&);
+};
+
+/// All of them, in the order of work.
+const std::vector<Verb>& all_verbs();
+
+}  // namespace cowlwright::verbs
