@@ -72,9 +72,9 @@ std::string shown(const toml::node& node) {
 }
 
 std::string quantity_form(std::string_view key, Dimension dimension) {
-  return fmt::format("{} = \"<number> <unit>\", a {} in one of: {}",
+  return fmt::format("{} = \"<number> <unit>\", {} in one of: {}",
                      key,
-                     dimension_name(dimension),
+                     dimension_phrase(dimension),
                      fmt::join(unit_symbols(dimension), ", "));
 }
 
@@ -119,7 +119,8 @@ void SectionReader::complain_at(Position position, std::string_view message) {
 
 void SectionReader::complain(std::string_view key, std::string_view message) {
   const Node node = find(key);
-  complain_at(node.value != nullptr ? node.position : head(), fmt::format("{}{}{}", key, key.empty() ? "" : " ", message));
+  complain_at(node.value != nullptr ? node.position : head(),
+              fmt::format("{}{}{}", key, key.empty() ? "" : " ", message));
 }
 
 void SectionReader::complain_missing(std::string_view key, std::string_view how_to_write) {
@@ -141,11 +142,11 @@ double SectionReader::checked_quantity(std::string_view key,
                                                  fmt::join(unit_symbols(dimension), ", "))
                                    : fmt::format("Write {}", quantity_form(key, dimension));
     complain_at(node.position,
-                fmt::format("{} = {}: {}, but a {} needs a text with its unit. {}.",
+                fmt::format("{} = {}: {}, but {} needs a text with its unit. {}.",
                             key,
                             node_text(*node.value),
                             kind_of(*node.value),
-                            dimension_name(dimension),
+                            dimension_phrase(dimension),
                             remedy));
     return harmless(range);
   }

@@ -62,6 +62,9 @@ std::string node_text(const toml::node& node) {
     }
     return fmt::format("[{}]", fmt::join(parts, ", "));
   }
+  if (const auto* number = node.as_floating_point()) {
+    return fmt::format("{}", number->get());  // the fewest digits that read back; toml++ writes all 17
+  }
   std::ostringstream out;
   out << toml::node_view<const toml::node>(node);
   return out.str();

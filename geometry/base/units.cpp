@@ -122,11 +122,11 @@ std::string_view trimmed(std::string_view text) {
 [[noreturn]] void refuse_unit(std::string_view text, std::string_view symbol, Dimension dimension) {
   for (const Unit& unit : units) {
     if (unit.symbol == symbol) {
-      throw InputError(fmt::format("\"{}\": {} is a unit of {}, but a {} is wanted. Use one of: {}.",
+      throw InputError(fmt::format("\"{}\": {} is a unit of {}, but {} is wanted. Use one of: {}.",
                                    text,
                                    symbol,
                                    dimension_name(unit.dimension),
-                                   dimension_name(dimension),
+                                   dimension_phrase(dimension),
                                    accepted(dimension)));
     }
   }
@@ -135,10 +135,10 @@ std::string_view trimmed(std::string_view text) {
                                  text,
                                  unit_symbols(dimension).front()));
   }
-  throw InputError(fmt::format("\"{}\": unknown unit {} for a {}. Use one of: {}.",
+  throw InputError(fmt::format("\"{}\": unknown unit {} for {}. Use one of: {}.",
                                text,
                                symbol,
-                               dimension_name(dimension),
+                               dimension_phrase(dimension),
                                accepted(dimension)));
 }
 
@@ -176,6 +176,11 @@ std::string_view dimension_name(Dimension dimension) {
   return "quantity";
 }
 
+std::string dimension_phrase(Dimension dimension) {
+  const std::string_view name = dimension_name(dimension);
+  return fmt::format("{} {}", name.front() == 'a' ? "an" : "a", name);
+}
+
 std::vector<std::string_view> unit_symbols(Dimension dimension) {
   std::vector<std::string_view> symbols;
   for (const Unit& unit : units) {
@@ -211,9 +216,9 @@ double parse_quantity(std::string_view text, Dimension dimension) {
         fmt::format("{} Write \"<number> <unit>\", the unit one of: {}.", error.what(), accepted(dimension)));
   }
   if (parts.unit.empty()) {
-    throw InputError(fmt::format("\"{}\": the unit is missing. A {} is written in one of: {}.",
+    throw InputError(fmt::format("\"{}\": the unit is missing. Write {} in one of: {}.",
                                  text,
-                                 dimension_name(dimension),
+                                 dimension_phrase(dimension),
                                  accepted(dimension)));
   }
   const std::optional<Unit> unit = find_unit(parts.unit, dimension);
@@ -231,7 +236,7 @@ double in_unit(double si_value, std::string_view unit, Dimension dimension) {
   const std::optional<Unit> known = find_unit(unit, dimension);
   if (!known) {
     throw InputError(fmt::format(
-        "unknown unit {} for a {}. Use one of: {}.", unit, dimension_name(dimension), accepted(dimension)));
+        "unknown unit {} for {}. Use one of: {}.", unit, dimension_phrase(dimension), accepted(dimension)));
   }
   return si_value / known->factor - known->offset;
 }

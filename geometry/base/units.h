@@ -30,6 +30,9 @@ enum class Dimension {
 /// Name for messages: "length", "temperature difference", ...
 std::string_view dimension_name(Dimension dimension);
 
+/// The same with its article: "a length", "an angle".
+std::string dimension_phrase(Dimension dimension);
+
 /// Unit symbols accepted for a dimension, the SI one first.
 std::vector<std::string_view> unit_symbols(Dimension dimension);
 
