@@ -59,9 +59,9 @@ void add_core_place_rules(const ShapeSpec& spec, RuleList& rules) {
                  "so that the last core is not covered by the rear baffle",
                  "Move the rear baffle aft.");
   rules.at_least({"cowl.firewall_station", spec.cowl.firewall_station},
-                 at.deck_end + 0.030,
+                 at.deck_end + 0.060,
                  {"engine.first_core_station", e.first_core_station},
-                 "so that the rear baffle stands 30 mm ahead of the firewall",
+                 "so that the rear baffle stands 60 mm ahead of the firewall",
                  "Move the firewall aft, the cores forward, or shorten cores and rear clearance.");
 }
 

@@ -29,7 +29,7 @@ Layout layout(const ShapeSpec& spec) {
   at.bump_flat = 0.5 * spec.exit.width + spec.cowl.skin_thickness;
   at.bump_side = 1.5 * at.bump;
   at.crankcase_front = at.deck_start - crankcase_overlap;
-  at.crankcase_rear = at.last_core_end + 0.4 * spec.plenum.rear_baffle_clearance;
+  at.crankcase_rear = at.deck_end + crankcase_overlap;
   return at;
 }
 

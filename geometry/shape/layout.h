@@ -16,7 +16,8 @@ inline constexpr double crest_land = 0.003;
 inline constexpr double throat_step = 0.012;
 /// Solid between the foot of the deck's front ramp, or the lower deck's front wall, and the first core [m].
 inline constexpr double core_front_wall = 0.015;
-/// The crankcase block begins this far ahead of the lower deck's front wall, inside solid [m].
+/// The crankcase block reaches this far past the deck's start and its rear baffle, so that no narrow slots
+/// are left at its ends [m].
 inline constexpr double crankcase_overlap = 0.020;
 /// The step from the cowl's trailing edge up to the belly takes this much of x [m].
 inline constexpr double step_run = 0.005;

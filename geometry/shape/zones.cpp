@@ -60,16 +60,14 @@ Zone upper_zone(const ShapeSpec& spec, Side side) {
   const double skin = spec.cowl.skin_thickness;
   const double rear = at.deck_end + 0.5 * zone_overlap;
   const double air = enclosed_volume(upper_deck(spec, at.deck_start, at.deck_end, skin, part));
-  const double block =
-      0.5 * spec.engine.crankcase_width * spec.engine.crankcase_rise * (at.crankcase_rear - at.deck_start);
+  const double length = at.deck_end - at.deck_start;
+  const double block = 0.5 * spec.engine.crankcase_width * spec.engine.crankcase_rise * length;
   double wall = 0.0;
   if (spec.plenum.kind == PlenumKind::Split) {
-    // Half of the wall, less what stands in the crankcase block; the roof is level across the wall's
-    // thickness.
-    const double height = Outline(spec).upper_z(at.deck_end, 0.0, skin) - at.deck_floor;
-    wall = 0.5 * spec.plenum.wall_thickness *
-           (height * (at.deck_end - at.deck_start) -
-            spec.engine.crankcase_rise * (at.crankcase_rear - at.deck_start));
+    // Half of the wall, from the crankcase block up; the roof is level across the wall's thickness.
+    const double height =
+        Outline(spec).upper_z(at.deck_end, 0.0, skin) - at.deck_floor - spec.engine.crankcase_rise;
+    wall = 0.5 * spec.plenum.wall_thickness * height * length;
   }
   const std::string name = side == Side::Left ? "upper_deck_left" : "upper_deck_right";
   return {{name, base::ZoneRole::UpperDeck, side, air - block - wall},
