@@ -4,15 +4,13 @@
 #include "cases/propeller/annulus.h"
 
 #include "cases/propeller/blade_element.h"
+#include "cases/propeller/bracketed_root.h"
 #include "geometry/base/error.h"
 
-#include <boost/math/tools/toms748_solve.hpp>
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cassert>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
 
 namespace cowlwright::propeller {
@@ -22,25 +20,6 @@ constexpr double pi = std::numbers::pi;
 constexpr double degree = pi / 180.0;
 constexpr double smallest_loss_factor = 1e-4;  // keeps 1/F finite at the very tip
 constexpr double smallest_inflow = 1e-3;       // |sin| below which momentum theory says nothing
-
-/// Root of a function whose signs differ at both ends; machine precision is not needed, 1e-10 rad is.
-template <class Function>
-double bracketed_root(Function function, double low, double high) {
-  const double at_low = function(low);
-  const double at_high = function(high);
-  if (at_low == 0.0) {
-    return low;
-  }
-  if (at_high == 0.0) {
-    return high;
-  }
-  assert(at_low * at_high < 0.0);
-  std::uintmax_t iterations = 200;
-  const auto close = [](double a, double b) { return std::abs(a - b) < 1e-11; };
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(function, low, high, at_low, at_high, close, iterations);
-  return 0.5 * (a + b);
-}
 
 double interpolate(const std::vector<BladeStation>& blade, double ratio, double BladeStation::*member) {
   const auto upper = std::lower_bound(

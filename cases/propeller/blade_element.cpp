@@ -4,14 +4,13 @@
 #include "cases/propeller/blade_element.h"
 
 #include "cases/propeller/annulus.h"
+#include "cases/propeller/bracketed_root.h"
 #include "geometry/base/error.h"
 
-#include <boost/math/tools/toms748_solve.hpp>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
 
 namespace cowlwright::propeller {
@@ -121,11 +120,7 @@ Performance trim_to_power(const PropellerSpec& propeller, const Operating& opera
     const double above = std::min(below + setting_step, high);
     const double at_above = shortfall(above);
     if (at_above >= 0.0) {
-      std::uintmax_t iterations = 100;
-      const auto close = [](double a, double b) { return std::abs(a - b) < 1e-10; };
-      const auto [a, b] =
-          boost::math::tools::toms748_solve(shortfall, below, above, at_below, at_above, close, iterations);
-      return performance_at(propeller, operating, 0.5 * (a + b));
+      return performance_at(propeller, operating, bracketed_root(shortfall, below, above));
     }
     below = above;
     at_below = at_above;

@@ -43,16 +43,46 @@ Performance trim_to_power(const PropellerSpec& propeller, const Operating& opera
 
 /// One station as the rotor-disk source wants it: twist, chord and coefficients already turned from the flow
 /// frame into the disk frame (axial and tangential), because that source applies them without turning them by
-/// the inflow angle.
+/// the inflow angle. Its axis is along thrust, and clockwise as the pilot sees it is its positive speed. For
+/// a negative speed it takes the angle of attack with the other sign and forces still in the positive sense,
+/// so the tables of an anticlockwise propeller are mirrored: -angle, -tangential.
 struct DiskStation {
   double radius = 0.0;                  ///< [m]
   double twist = 0.0;                   ///< blade angle to the disk plane, collective included [rad]
   double chord = 0.0;                   ///< [m]
   std::vector<double> angle_of_attack;  ///< rising, -pi to pi [rad]
-  std::vector<double> tangential;       ///< coefficient opposing rotation, same size
+  std::vector<double> tangential;       ///< opposing the source's positive sense, same size
   std::vector<double> axial;            ///< coefficient along thrust, same size
 };
-std::vector<DiskStation> disk_stations(const PropellerSpec& propeller, double collective);
+
+/// How the solver's cells show the flow at the disk. The source acts in one layer of cells and reads the
+/// velocity of those very cells. On a collocated grid that is not the mean of the flow through the disk:
+///   axial:  U_read = U + axial * dp / (rho U),  dp = thrust per area of the annulus;
+///   swirl:  share of the annulus's whole swirl that the cell shows; the blade itself meets half of it.
+/// The shares depend on the scheme of div(phi,U), not on the size of cells.
+///
+/// Derivation (one dimension, small disturbance): the pressure equation spreads the jump evenly over both
+/// faces of the cell, so central gradients leave dp/2 of the source in the cell and -dp/4 in either
+/// neighbour; the convection scheme turns these into velocities. `upwind` adds them up along the flow: -1/4,
+/// +1/4, 0 of dp/(rho U); swirl 0, 1, 1. `linearUpwind` with a limited gradient falls back to it, since the
+/// cell is an extreme. With central gradients it answers a unit source by -(sqrt5 - 2) c in the cell before,
+/// c in the cell and 1 - (sqrt5 - 2)(1 - c) in the next, c = (5 + sqrt5)/10.
+struct CellReading {
+  double axial = 0.0;
+  double swirl = 0.5;
+};
+
+namespace cell_reading {
+inline constexpr CellReading exact{0.0, 0.5};
+inline constexpr CellReading upwind{0.25, 1.0};  ///< also of linearUpwind with a limited gradient
+inline constexpr CellReading linear_upwind{0.170820, 0.723607};
+}  // namespace cell_reading
+
+/// Stations from hub to tip. The coefficients answer the inflow that the source reads: at a reading it will
+/// make, they give the force of the blade at the true inflow.
+std::vector<DiskStation> disk_stations(const PropellerSpec& propeller,
+                                       double collective,
+                                       const CellReading& reading = cell_reading::upwind);
 
 /// Induced velocity at a uniform disk [m/s]: 0.5 (-V + sqrt(V² + 2T/(rho A))), V >= 0, thrust >= 0.
 double induced_velocity(double airspeed, double thrust, double density, double disk_area);
