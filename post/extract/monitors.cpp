@@ -104,6 +104,11 @@ History parse_history(std::string_view text, const std::string& name) {
                       line_number,
                       line.substr(0, 60)));
     }
+    while (!history.time.empty() &&
+           history.time.back() >= *time) {  // a restart that wrote into the same table
+      history.time.pop_back();
+      history.value.pop_back();
+    }
     history.time.push_back(*time);
     history.value.push_back(*value);
     history.digits = std::max(history.digits, significant_digits(last));

@@ -21,7 +21,7 @@ struct History {
 };
 
 /// Lines "time value..." of one table; "#" starts a comment. A last line without line end is left out: the
-/// solver is still writing it.
+/// solver is still writing it. When iterations start again from an earlier one, the later lines hold.
 ///
 /// @param name  stands for the file in messages.
 /// @throws ResultError  when a line has no number in its first and last column.

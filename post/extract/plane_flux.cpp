@@ -208,8 +208,6 @@ PlaneFlux sum_plane(const base::PlaneRecord& plane, std::span<const FluxSample> 
   double total_area = 0.0;
   double steep_area = 0.0;
   double reverse_area = 0.0;
-  double forward_flow = 0.0;
-  double reverse_flow = 0.0;
   for (const FluxSample& sample : samples) {
     const double aligned = cosine(sample, plane);
     const bool is_steep = std::abs(aligned) < steep_cosine;
@@ -229,12 +227,11 @@ PlaneFlux sum_plane(const base::PlaneRecord& plane, std::span<const FluxSample> 
     const double projected = face_area * std::abs(aligned);
     sum.area += projected;
     reverse_area += flux < 0.0 ? projected : 0.0;
-    (flux < 0.0 ? reverse_flow : forward_flow) += std::abs(flux);
+    (flux < 0.0 ? sum.reverse_flow : sum.forward_flow) += std::abs(flux);
   }
   sum.n_faces = static_cast<std::size_t>(std::lround(n_faces));
   sum.steep_share = total_area > 0.0 ? steep_area / total_area : 0.0;
   sum.reverse_area_share = sum.area > 0.0 ? reverse_area / sum.area : 0.0;
-  sum.reverse_flow_share = forward_flow > 0.0 ? reverse_flow / forward_flow : 0.0;
   return sum;
 }
 

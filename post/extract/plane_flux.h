@@ -25,7 +25,8 @@ struct PlaneFlux {
   double mass_flow = 0.0;           ///< net [kg/s]
   double absolute_flow = 0.0;       ///< sum of magnitudes [kg/s]
   double reverse_area_share = 0.0;  ///< area with flow against the normal / area
-  double reverse_flow_share = 0.0;  ///< flow against the normal / flow along it; 0 without flow along it
+  double forward_flow = 0.0;        ///< along the normal, without steep faces [kg/s]
+  double reverse_flow = 0.0;        ///< against it, as a positive number, without steep faces [kg/s]
   double flip_map_flow = 0.0;  ///< net in the zone's own orientation, what the solver's `sum(phi)` prints
   double steep_share = 0.0;    ///< steep area / total face area
 };

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The vocabulary of every table: what a reported quantity is called, in which unit it is given and how it is
+// defined. Values carry that unit: tables only print them.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace cowlwright::post {
+
+/// Where a published value comes from. Fixed: it does not depend on the iteration (inputs, meshed areas).
+enum class Basis { WindowMean, LastIteration, Fixed };
+
+/// How two variants are compared: amounts in percent besides their unit, shares in percentage points, and
+/// values whose zero is arbitrary or crossed (gauge pressures, coefficients) in their unit only.
+enum class DifferenceIn { Percent, Points, Unit };
+
+/// One entry of the vocabulary.
+struct QuantitySpec {
+  std::string_view id;  ///< key in results.json; per-core ones end with the core's plane name
+  std::string_view group;
+  std::string_view name;
+  std::string_view unit;  ///< "-" for ratios
+  int decimals = 3;       ///< printed in tables
+  DifferenceIn difference_in = DifferenceIn::Percent;
+  std::string_view definition;
+};
+
+/// All entries, in the order of the tables.
+std::span<const QuantitySpec> vocabulary();
+
+/// The entry of an id. @throws std::out_of_range  for an unknown id: a fault of the program.
+const QuantitySpec& quantity_spec(std::string_view id);
+
+/// One published value.
+struct Quantity {
+  std::size_t order = 0;  ///< position of its entry in the vocabulary
+  std::string id;
+  std::string group;
+  std::string name;
+  std::string unit;
+  std::string definition;
+  int decimals = 3;
+  DifferenceIn difference_in = DifferenceIn::Percent;
+  double value = 0.0;
+  std::optional<double>
+      half_band;  ///< (max - min)/2 over the window, same unit; absent for the last iteration
+  Basis basis = Basis::LastIteration;
+};
+
+/// A quantity of the vocabulary without its value; `part` completes the id and the name of per-core entries.
+Quantity empty_quantity(std::string_view id, std::string_view part = {});
+
+}  // namespace cowlwright::post

@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Brings fields and monitors into one form.
+#include "post/quantities/snapshot.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+namespace cowlwright::post {
+
+namespace {
+
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+constexpr double six_digits = 1e-6;
+constexpr double cancelling_share =
+    1e-3;  // a net flow below this share of what passes is a difference of sums
+
+/// Position of a named record, or nothing.
+template <typename Records>
+std::optional<std::size_t> position(const Records& records, const std::string& name) {
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    if (records[i].name == name) {
+      return i;
+    }
+  }
+  return std::nullopt;
+}
+
+bool is_deck(const base::ZoneRecord& zone) {
+  return zone.role == base::ZoneRole::UpperDeck || zone.role == base::ZoneRole::LowerDeck;
+}
+
+/// Value at the iteration nearest to `iteration`, of a history that is not empty.
+double nearest_value(const History& history, double iteration) {
+  std::size_t best = 0;
+  for (std::size_t i = 0; i < history.time.size(); ++i) {
+    if (std::abs(history.time[i] - iteration) <= std::abs(history.time[best] - iteration)) {
+      best = i;
+    }
+  }
+  return history.value[best];
+}
+
+std::optional<double> value_at(const History& history, double iteration) {
+  const auto found = std::find(history.time.begin(), history.time.end(), iteration);
+  return found == history.time.end()
+             ? std::nullopt
+             : std::optional(history.value[static_cast<std::size_t>(found - history.time.begin())]);
+}
+
+/// +1 or -1: turns the monitor, which follows the zone's orientation, along the plane's normal.
+double monitor_sign(const History& history, const PlaneFlux& flux, double iteration) {
+  const double monitor = nearest_value(history, iteration);
+  return std::abs(monitor - flux.mass_flow) <= std::abs(monitor + flux.mass_flow) ? 1.0 : -1.0;
+}
+
+/// A monitor's place in a snapshot.
+struct Column {
+  const History* history = nullptr;
+  bool is_flow = true;
+  std::size_t place = 0;
+  double sign = 1.0;
+};
+
+std::vector<Column> find_columns(const base::Manifest& manifest,
+                                 std::span<const MonitorHistory> monitors,
+                                 std::span<const PlaneFlux> fluxes,
+                                 double field_iteration) {
+  std::vector<Column> columns;
+  for (const MonitorHistory& monitor : monitors) {
+    if (monitor.history.is_empty()) {
+      continue;
+    }
+    const History& history = monitor.history;
+    if (monitor.record.quantity == "mass_flow") {
+      if (const auto plane = position(manifest.planes, monitor.record.subject)) {
+        columns.push_back({&history, true, *plane, monitor_sign(history, fluxes[*plane], field_iteration)});
+      }
+    } else if (monitor.record.quantity == "mean_pressure") {
+      if (const auto zone = position(manifest.zones, monitor.record.subject)) {
+        columns.push_back({&history, false, *zone, 1.0});
+      }
+    }
+  }
+  return columns;
+}
+
+std::vector<std::string> missing_subjects(const base::Manifest& manifest,
+                                          const std::vector<Column>& columns) {
+  const auto has = [&columns](bool is_flow, std::size_t place) {
+    return std::any_of(columns.begin(), columns.end(), [&](const Column& column) {
+      return column.is_flow == is_flow && column.place == place;
+    });
+  };
+  std::vector<std::string> missing;
+  for (std::size_t i = 0; i < manifest.planes.size(); ++i) {
+    if (!has(true, i)) {
+      missing.push_back(manifest.planes[i].name);
+    }
+  }
+  for (std::size_t i = 0; i < manifest.zones.size(); ++i) {
+    if (is_deck(manifest.zones[i]) && !has(false, i)) {
+      missing.push_back(manifest.zones[i].name);
+    }
+  }
+  return missing;
+}
+
+std::vector<double> common_iterations(const std::vector<Column>& columns) {
+  std::vector<double> common;
+  for (const Column& column : columns) {
+    std::vector<double> times = column.history->time;
+    std::sort(times.begin(), times.end());
+    if (&column == &columns.front()) {
+      common = std::move(times);
+      continue;
+    }
+    std::vector<double> both;
+    std::set_intersection(common.begin(), common.end(), times.begin(), times.end(), std::back_inserter(both));
+    common = std::move(both);
+  }
+  return common;
+}
+
+}  // namespace
+
+Snapshot field_snapshot(std::span<const PlaneFlux> fluxes, std::span<const ZoneMean> zones) {
+  Snapshot snapshot;
+  for (const PlaneFlux& flux : fluxes) {
+    snapshot.flow.push_back(flux.mass_flow);
+  }
+  for (const ZoneMean& zone : zones) {
+    snapshot.pressure.push_back(zone.static_pressure);
+  }
+  return snapshot;
+}
+
+MonitorTable monitor_table(const base::Manifest& manifest,
+                           std::span<const MonitorHistory> monitors,
+                           std::span<const PlaneFlux> fluxes,
+                           double field_iteration) {
+  const std::vector<Column> columns = find_columns(manifest, monitors, fluxes, field_iteration);
+  MonitorTable table;
+  table.missing = missing_subjects(manifest, columns);
+  table.iteration = common_iterations(columns);
+  const Snapshot blank{std::vector<double>(manifest.planes.size(), unknown),
+                       std::vector<double>(manifest.zones.size(), unknown)};
+  table.snapshots.assign(table.iteration.size(), blank);
+  for (const Column& column : columns) {
+    std::size_t line = 0;
+    for (std::size_t i = 0; i < table.iteration.size(); ++i) {
+      while (column.history->time[line] != table.iteration[i]) {  // exact: both come from the same text
+        ++line;
+      }
+      Snapshot& snapshot = table.snapshots[i];
+      (column.is_flow ? snapshot.flow : snapshot.pressure)[column.place] =
+          column.sign * column.history->value[line];
+    }
+  }
+  return table;
+}
+
+std::vector<MonitorAgreement> monitor_agreement(const base::Manifest& manifest,
+                                                std::span<const MonitorHistory> monitors,
+                                                std::span<const PlaneFlux> fluxes,
+                                                double field_iteration) {
+  std::vector<MonitorAgreement> agreement;
+  for (const MonitorHistory& monitor : monitors) {
+    const auto plane = position(manifest.planes, monitor.record.subject);
+    const std::optional<double> value = value_at(monitor.history, field_iteration);
+    if (monitor.record.quantity != "mass_flow" || !plane || !value) {
+      continue;
+    }
+    const PlaneFlux& flux = fluxes[*plane];
+    const double own = std::abs(flux.flip_map_flow);
+    const double scale = std::max(own, cancelling_share * flux.absolute_flow);
+    const double deviation = std::abs(std::abs(*value) - own);
+    const double printed = 0.5 * std::pow(10.0, 1 - monitor.history.digits);
+    agreement.push_back({.plane = monitor.record.subject,
+                         .difference = deviation == 0.0 ? 0.0 : deviation / scale,
+                         .tolerance = std::max(six_digits, printed)});
+  }
+  return agreement;
+}
+
+}  // namespace cowlwright::post

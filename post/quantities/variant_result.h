@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Everything reported about one solved case: the quantities with their bands, how far they can be trusted,
+// and the checks of our reading against the solver's own numbers.
+#pragma once
+
+#include "geometry/base/manifest.h"
+#include "post/extract/field_means.h"
+#include "post/extract/plane_flux.h"
+#include "post/quantities/quantity.h"
+#include "post/quantities/snapshot.h"
+#include "post/trust/window.h"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace cowlwright::post {
+
+/// What was read of a case.
+struct RawResults {
+  double iteration = 0.0;  ///< of the fields
+  bool is_decomposed = false;
+  std::vector<PlaneFlux> fluxes;         ///< in the manifest's order of planes
+  FieldMeans fields;                     ///< in the manifest's order of zones and planes
+  std::vector<MonitorHistory> monitors;  ///< in the manifest's order
+};
+
+/// @throws InputError   when there is no such folder.
+/// @throws ResultError  when there are no results, or they are damaged, not finite or do not fit the
+/// manifest.
+RawResults read_raw_results(const std::filesystem::path& case_dir, const base::Manifest& manifest);
+
+/// Largest disagreement of two routes to the flows, over the planes.
+struct RouteCheck {
+  std::string plane;
+  double difference = 0.0;  ///< relative
+  double tolerance = 0.0;
+  bool is_within() const { return difference <= tolerance; }
+};
+
+struct VariantResult {
+  base::Manifest manifest;
+  std::filesystem::path case_dir;
+  Judgement judgement;
+
+  double iteration = 0.0;       ///< of the fields
+  double last_iteration = 0.0;  ///< of the monitors; that of the fields without monitors
+  double window_start = 0.0;    ///< first iteration in the window, when there are monitors
+  int n_samples = 0;            ///< in the window; 0 without monitors
+  std::size_t n_cells = 0;
+  bool is_decomposed = false;
+
+  std::vector<Quantity> quantities;  ///< empty when failed
+  std::optional<double> closure;     ///< continuity closure as published, a fraction
+  bool closure_exceeded = false;
+  std::optional<RouteCheck> monitor_check;  ///< our face fluxes against the solver's monitors
+  std::optional<RouteCheck> field_check;    ///< rho u.n of the fields against the face fluxes
+
+  std::vector<std::string> flags;  ///< what forbids to use the row as it stands
+  std::vector<std::string> notes;  ///< what a reader should know
+
+  bool has_failed() const { return judgement.status == Status::Failed; }
+  const Quantity* find(std::string_view id) const;
+};
+
+/// Computes all quantities. Free of files.
+VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw);
+
+/// Reads and evaluates one case. A case without usable results comes back as failed, with the reason.
+/// @throws InputError  when there is no such folder or its manifest is missing or damaged.
+VariantResult extract_case(const std::filesystem::path& case_dir);
+
+}  // namespace cowlwright::post

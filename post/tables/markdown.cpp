@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// summary.md: for reading and for passing on.
+#include "post/tables/statements.h"
+#include "post/tables/wording.h"
+#include "post/tables/writers.h"
+
+#include <fmt/format.h>
+
+namespace cowlwright::post {
+
+namespace {
+
+std::string escaped(const std::string& text) {
+  std::string result;
+  for (const char c : text) {
+    if (c == '|' || c == '*' || c == '_') {
+      result += '\\';
+    }
+    result += c == '\n' ? ' ' : c;
+  }
+  return result;
+}
+
+std::string line_of(const std::vector<std::string>& cells) {
+  return fmt::format("| {} |\n", joined(cells, " | "));
+}
+
+/// One cell of each variant, and empty cells for the differences of the others.
+template <typename CellText>
+std::string variant_line(const Comparison& comparison, const std::string& name, CellText text) {
+  std::vector<std::string> cells{name};
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    cells.push_back(escaped(text(i)));
+    if (!comparison.is_baseline(i)) {
+      cells.insert(cells.end(), {"", ""});
+    }
+  }
+  return line_of(cells);
+}
+
+std::string table_head(const Comparison& comparison) {
+  std::vector<std::string> names{"quantity"};
+  std::vector<std::string> rules{"---"};
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    const bool is_baseline = comparison.is_baseline(i);
+    names.push_back(escaped(comparison.labels[i]) + (is_baseline ? " (baseline)" : ""));
+    rules.emplace_back("---:");
+    if (!is_baseline) {
+      names.insert(names.end(), {"difference", "difference [%]"});
+      rules.insert(rules.end(), {"---:", "---:"});
+    }
+  }
+  return line_of(names) + line_of(rules);
+}
+
+std::string absolute_text(const std::optional<Difference>& difference, const Quantity& heading) {
+  if (!difference) {
+    return "n/a";
+  }
+  const std::string unit = heading.difference_in == DifferenceIn::Points ? " pt" : "";
+  const std::string text = signed_text(difference->absolute, heading.decimals) + unit;
+  return difference->within_bands ? fmt::format("({})", text) : text;
+}
+
+std::string relative_text(const std::optional<Difference>& difference) {
+  if (!difference || !difference->relative) {
+    return "";
+  }
+  const std::string text = signed_text(100.0 * *difference->relative, 1);
+  return difference->within_bands ? fmt::format("({})", text) : text;
+}
+
+std::string quantity_line(const Comparison& comparison, const ComparisonRow& row) {
+  std::vector<std::string> cells{heading_with_unit(row.heading)};
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    cells.push_back(escaped(value_text(row.values[i], comparison.variants[i])));
+    if (!comparison.is_baseline(i)) {
+      const std::optional<Difference> difference = comparison.difference_in(row, i);
+      cells.push_back(absolute_text(difference, row.heading));
+      cells.push_back(relative_text(difference));
+    }
+  }
+  return line_of(cells);
+}
+
+std::string table(const Comparison& comparison) {
+  const auto& variants = comparison.variants;
+  std::string text = table_head(comparison);
+  text += variant_line(comparison, "status", [&](std::size_t i) {
+    return std::string(status_name(variants[i].judgement.status));
+  });
+  text += variant_line(comparison, "flagged", [&](std::size_t i) -> std::string {
+    return variants[i].has_failed() ? "failed" : variants[i].flags.empty() ? "no" : "FLAGGED, see below";
+  });
+  text += variant_line(
+      comparison, "continuity closure", [&](std::size_t i) { return closure_text(variants[i]); });
+  text += variant_line(comparison, "values over", [&](std::size_t i) { return window_text(variants[i]); });
+  text += variant_line(comparison, "discretisation", [](std::size_t) { return std::string(grid_statement); });
+  std::string group;
+  for (const ComparisonRow& row : comparison.rows) {
+    if (row.heading.group != group) {
+      group = row.heading.group;
+      text +=
+          variant_line(comparison, fmt::format("**{}**", group), [](std::size_t) { return std::string(); });
+    }
+    text += quantity_line(comparison, row);
+  }
+  return text;
+}
+
+std::string variant_remarks(const Comparison& comparison) {
+  std::string text;
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    const VariantResult& variant = comparison.variants[i];
+    text += fmt::format("\n### {}\n\n", escaped(comparison.labels[i]));
+    const std::string settings = settings_text(variant);
+    text += settings.empty() ? "" : fmt::format("- set: {}\n", escaped(settings));
+    text += fmt::format("- {}\n", escaped(source_text(variant)));
+    text += fmt::format(
+        "- status: {}: {}\n", status_name(variant.judgement.status), escaped(variant.judgement.reason));
+    for (const std::string& flag : variant.flags) {
+      text += fmt::format("- **FLAGGED**: {}\n", escaped(flag));
+    }
+    for (const std::string& note : variant.notes) {
+      text += fmt::format("- note: {}\n", escaped(note));
+    }
+  }
+  return text;
+}
+
+std::string definitions(const Comparison& comparison) {
+  std::string text;
+  for (const ComparisonRow& row : comparison.rows) {
+    text += fmt::format("- **{}**: {}\n", heading_with_unit(row.heading), escaped(row.heading.definition));
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string summary_markdown(const Comparison& comparison) {
+  const base::Manifest& manifest = comparison.variants.front().manifest;
+  std::string text = fmt::format("# {}\n\n", escaped(manifest.study));
+  text += manifest.question.empty() ? "" : fmt::format("Question: {}\n\n", escaped(manifest.question));
+  for (const std::string_view caution : cautions) {
+    text += fmt::format("> {}\n", caution);
+  }
+  text += fmt::format("\n{}\n", table(comparison));
+  text += fmt::format(
+      "{} A difference in parentheses is smaller than the two bands together: no difference was "
+      "shown. Values marked ! belong to a flagged variant. pt: percentage points.\n\n",
+      escaped(std::string(band_statement)));
+  text += fmt::format("{}\n\nEvery variant: {}.\n", status_rule, grid_statement);
+  for (const std::string& note : comparison.notes) {
+    text += fmt::format("\n- note: {}\n", escaped(note));
+  }
+  text += fmt::format("\n## Variants\n{}", variant_remarks(comparison));
+  text += "\n## Definitions\n\nPressures are gauge, relative to the free stream.\n\n";
+  text += definitions(comparison);
+  return text;
+}
+
+}  // namespace cowlwright::post

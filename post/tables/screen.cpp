@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The table on the terminal.
+#include "post/tables/statements.h"
+#include "post/tables/wording.h"
+#include "post/tables/writers.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace cowlwright::post {
+
+namespace {
+
+constexpr std::size_t line_width = 110;
+constexpr std::size_t heading_width = 38;
+constexpr std::size_t value_width = 20;
+constexpr std::size_t difference_width = 13;
+constexpr std::size_t others_in_block = 2;  // 38 + 20 + 2 * (20 + 13) = 104
+
+std::string padded_left(const std::string& text, std::size_t width) {
+  const std::size_t shown = display_width(text);
+  return shown < width ? std::string(width - shown, ' ') + text : text;
+}
+
+std::string padded_right(const std::string& text, std::size_t width) {
+  const std::size_t shown = display_width(text);
+  return shown < width ? text + std::string(width - shown, ' ') : text;
+}
+
+std::string trimmed(const std::string& line) {
+  return line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+}
+
+/// Breaks text at spaces; the first line starts with `lead`, later ones are indented by four.
+std::string wrapped(const std::string& lead, const std::string& text) {
+  std::string result;
+  std::string line = lead;
+  bool line_has_words = false;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find(' ', begin), text.size());
+    const std::string word = text.substr(begin, end - begin);
+    if (line_has_words && display_width(line) + 1 + display_width(word) > line_width) {
+      result += line + "\n";
+      line = "    ";
+      line_has_words = false;
+    }
+    line += (line_has_words ? " " : "") + word;
+    line_has_words = true;
+    begin = end + 1;
+  }
+  return result + line + "\n";
+}
+
+/// A variant's name in lines of at most `width` characters, broken anywhere.
+std::vector<std::string> name_lines(const std::string& name, std::size_t width) {
+  std::vector<std::string> lines;
+  for (std::size_t begin = 0; begin < name.size(); begin += width) {
+    lines.push_back(name.substr(begin, width));
+  }
+  return lines;
+}
+
+/// Positions of the variants in one block of columns, baseline first.
+using Block = std::vector<std::size_t>;
+
+std::vector<Block> blocks_of(const Comparison& comparison) {
+  std::vector<Block> blocks{{comparison.baseline}};
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    if (comparison.is_baseline(i)) {
+      continue;
+    }
+    if (blocks.back().size() > others_in_block) {
+      blocks.push_back({comparison.baseline});
+    }
+    blocks.back().push_back(i);
+  }
+  return blocks;
+}
+
+std::size_t column_width(const Comparison& comparison, std::size_t variant) {
+  return comparison.is_baseline(variant) ? value_width : value_width + difference_width;
+}
+
+std::string block_head(const Comparison& comparison, const Block& block) {
+  std::vector<std::vector<std::string>> names;
+  std::size_t n_lines = 0;
+  for (const std::size_t variant : block) {
+    names.push_back(name_lines(comparison.labels[variant], column_width(comparison, variant) - 2));
+    if (comparison.is_baseline(variant)) {
+      names.back().emplace_back("(baseline)");
+    }
+    n_lines = std::max(n_lines, names.back().size());
+  }
+  std::string text;
+  for (std::size_t line = 0; line < n_lines; ++line) {
+    std::string row(heading_width, ' ');
+    for (std::size_t i = 0; i < block.size(); ++i) {
+      const bool is_baseline = comparison.is_baseline(block[i]);
+      row += padded_left(line < names[i].size() ? names[i][line] : "",
+                         is_baseline ? value_width : value_width + difference_width);
+    }
+    text += trimmed(row);
+  }
+  return text;
+}
+
+template <typename CellText>
+std::string status_line(const Comparison& comparison,
+                        const Block& block,
+                        const std::string& name,
+                        CellText text) {
+  std::string row = padded_right(name, heading_width);
+  for (const std::size_t variant : block) {
+    row += padded_left(text(comparison.variants[variant]), column_width(comparison, variant));
+  }
+  return trimmed(row);
+}
+
+std::string quantity_line(const Comparison& comparison, const Block& block, const ComparisonRow& row) {
+  std::string line = padded_right(fmt::format("  {}", heading_with_unit(row.heading)), heading_width);
+  for (const std::size_t variant : block) {
+    line += padded_left(value_text(row.values[variant], comparison.variants[variant]), value_width);
+    if (!comparison.is_baseline(variant)) {
+      line +=
+          padded_left(difference_text(comparison.difference_in(row, variant), row.heading), difference_width);
+    }
+  }
+  return trimmed(line);
+}
+
+bool has_values(const ComparisonRow& row, const Block& block) {
+  return std::any_of(block.begin(), block.end(), [&row](std::size_t i) { return row.values[i] != nullptr; });
+}
+
+std::string block_text(const Comparison& comparison, const Block& block) {
+  std::string text = block_head(comparison, block);
+  text += status_line(comparison, block, "status", [](const VariantResult& variant) {
+    return std::string(status_name(variant.judgement.status));
+  });
+  text += status_line(comparison, block, "flagged", [](const VariantResult& variant) -> std::string {
+    return variant.has_failed() ? "failed" : variant.flags.empty() ? "no" : "FLAGGED";
+  });
+  std::string group;
+  for (const ComparisonRow& row : comparison.rows) {
+    if (!has_values(row, block)) {
+      continue;
+    }
+    if (row.heading.group != group) {
+      group = row.heading.group;
+      text += group + "\n";
+    }
+    text += quantity_line(comparison, block, row);
+  }
+  return text + "\n";
+}
+
+std::string remarks(const Comparison& comparison) {
+  std::string text;
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    const VariantResult& variant = comparison.variants[i];
+    const std::string settings = settings_text(variant);
+    text += wrapped(fmt::format("{}: ", comparison.labels[i]),
+                    fmt::format("{}: {}; {}; values over {}{}",
+                                status_name(variant.judgement.status),
+                                variant.judgement.reason,
+                                source_text(variant),
+                                window_text(variant),
+                                settings.empty() ? std::string() : fmt::format("; set: {}", settings)));
+    for (const std::string& flag : variant.flags) {
+      text += wrapped("  ! FLAGGED: ", flag);
+    }
+    for (const std::string& note : variant.notes) {
+      text += wrapped("  - ", note);
+    }
+  }
+  for (const std::string& note : comparison.notes) {
+    text += wrapped("- ", note);
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string screen_table(const Comparison& comparison) {
+  const base::Manifest& manifest = comparison.variants.front().manifest;
+  std::string text = wrapped("", manifest.study);
+  text += manifest.question.empty() ? "" : wrapped("Question: ", manifest.question);
+  text += fmt::format("Every variant: {}.\n\n", grid_statement);
+  for (const Block& block : blocks_of(comparison)) {
+    text += block_text(comparison, block);
+  }
+  text +=
+      wrapped("",
+              fmt::format("{} Differences are against the baseline; in parentheses when smaller than the two "
+                          "bands together. ! marks values of a flagged variant. pt: percentage points.",
+                          band_statement));
+  text += fmt::format("\n{}\n", remarks(comparison));
+  for (const std::string_view caution : cautions) {
+    text += wrapped("", std::string(caution));
+  }
+  return text;
+}
+
+}  // namespace cowlwright::post

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Internal to post/tables: pieces of text that several tables share.
+#pragma once
+
+#include "post/tables/comparison.h"
+
+#include <string>
+#include <vector>
+
+namespace cowlwright::post {
+
+/// "deck pressure difference [Pa]".
+std::string heading_with_unit(const Quantity& quantity);
+
+/// The value with its decimals; "-0.0" becomes "0.0".
+std::string number_text(double value, int decimals);
+
+/// "1489.3 ±71.0", with * for the last iteration and ! for a flagged variant; "n/a" for null.
+std::string value_text(const Quantity* quantity, const VariantResult& variant);
+
+/// The same with a sign in front, "+0.0" for zero.
+std::string signed_text(double value, int decimals);
+
+/// "+6.3 %", "+0.8 pt", in parentheses when within the bands; empty for nothing.
+std::string difference_text(const std::optional<Difference>& difference, const Quantity& heading);
+
+/// "iterations 301-400, 100 samples", or "last iteration 400 only".
+std::string window_text(const VariantResult& variant);
+
+/// "iteration 400, 88123 cells, coarse grid".
+std::string source_text(const VariantResult& variant);
+
+/// "-1.23 % (limit 1.00 %)", with "EXCEEDED" when it is; "n/a" when it cannot be formed.
+std::string closure_text(const VariantResult& variant);
+
+/// What the user set: "exit.lip_angle = 30 deg; ...", empty for none.
+std::string settings_text(const VariantResult& variant);
+
+/// Texts joined with a separator.
+std::string joined(const std::vector<std::string>& texts, const std::string& separator);
+
+/// Characters a terminal shows of UTF-8 text.
+std::size_t display_width(const std::string& text);
+
+}  // namespace cowlwright::post

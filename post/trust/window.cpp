@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Window statistics and the status rule.
+#include "post/trust/window.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace cowlwright::post {
+
+namespace {
+
+constexpr std::size_t fewest_samples = 8;  // of a full window: fewer cannot show a swing
+
+double mean_of(std::span<const double> values) {
+  return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+}  // namespace
+
+std::string_view status_name(Status status) {
+  switch (status) {
+    case Status::Settled:
+      return "settled";
+    case Status::Oscillating:
+      return "oscillating";
+    case Status::NotSettled:
+      return "not settled";
+    case Status::Failed:
+      return "failed";
+  }
+  return "failed";
+}
+
+double WindowStatistics::relative_half_band() const {
+  return half_band / std::abs(mean);
+}
+
+double WindowStatistics::relative_drift() const {
+  return std::abs(drift) / std::abs(mean);
+}
+
+WindowStatistics window_statistics(std::span<const double> values) {
+  const auto [low, high] = std::minmax_element(values.begin(), values.end());
+  WindowStatistics statistics{.mean = mean_of(values), .half_band = 0.5 * (*high - *low)};
+  const std::size_t half = values.size() / 2;
+  if (half > 0) {
+    statistics.drift = mean_of(values.last(half)) - mean_of(values.first(half));
+  }
+  return statistics;
+}
+
+Window last_window(std::span<const double> iterations, int length) {
+  if (iterations.empty()) {
+    return {};
+  }
+  const double start = iterations.back() - static_cast<double>(length);
+  const auto first = std::upper_bound(iterations.begin(), iterations.end(), start);
+  Window window{.first = static_cast<std::size_t>(first - iterations.begin())};
+  // Full: the history began at or before the window's first iteration.
+  window.is_full = iterations.front() <= start + 1.0 && iterations.size() - window.first >= fewest_samples;
+  if (!window.is_full) {
+    window.first = std::max(window.first, iterations.size() / 2);
+  }
+  return window;
+}
+
+Judgement judge(std::span<const JudgedQuantity> quantities, bool window_is_full, double tolerance) {
+  if (quantities.empty()) {
+    return {Status::NotSettled, "no monitors to judge by"};
+  }
+  const auto no_number = std::find_if(quantities.begin(), quantities.end(), [](const JudgedQuantity& q) {
+    return !std::isfinite(q.statistics.mean + q.statistics.half_band);
+  });
+  if (no_number != quantities.end()) {
+    return {Status::Failed, fmt::format("{} is not a finite number: the solver diverged", no_number->name)};
+  }
+  const auto widest = std::max_element(
+      quantities.begin(), quantities.end(), [](const JudgedQuantity& a, const JudgedQuantity& b) {
+        return a.statistics.relative_half_band() < b.statistics.relative_half_band();
+      });
+  const auto drifter = std::max_element(
+      quantities.begin(), quantities.end(), [](const JudgedQuantity& a, const JudgedQuantity& b) {
+        return a.statistics.relative_drift() < b.statistics.relative_drift();
+      });
+  const double band = widest->statistics.relative_half_band();
+  const double drift = drifter->statistics.relative_drift();
+  if (!window_is_full) {
+    return {Status::NotSettled, "fewer iterations than the window"};
+  }
+  if (!(drift <= 0.5 * tolerance)) {
+    return {Status::NotSettled,
+            fmt::format("{} drifts by {:.2f} % within the window: limit {:.2f} %",
+                        drifter->name,
+                        100.0 * drift,
+                        50.0 * tolerance)};
+  }
+  const std::string words = fmt::format(
+      "widest half band {:.2f} % ({}), limit {:.2f} %", 100.0 * band, widest->name, 100.0 * tolerance);
+  return {band <= tolerance ? Status::Settled : Status::Oscillating, words};
+}
+
+}  // namespace cowlwright::post
