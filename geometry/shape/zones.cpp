@@ -174,8 +174,10 @@ std::vector<Zone> make_zones(const ShapeSpec& spec) {
   std::vector<Zone> zones{upper_zone(spec, Side::Left), upper_zone(spec, Side::Right), lower_zone(spec)};
   for (const CoreBox& core : core_boxes(spec)) {
     const base::Vec3 size = core.air.high - core.air.low;
-    zones.push_back({{"core_" + core.label, base::ZoneRole::Core, core.side, size.x * size.y * size.z},
-                     box_surface(core.drawn.low, core.drawn.high, Patch::CoreWall)});
+    Zone zone;
+    zone.record = {"core_" + core.label, base::ZoneRole::Core, core.side, size.x * size.y * size.z};
+    zone.surface = box_surface(core.drawn.low, core.drawn.high, Patch::CoreWall);
+    zones.push_back(std::move(zone));
   }
   return zones;
 }
