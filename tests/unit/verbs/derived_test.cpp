@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Derived numbers against values by hand, and the table's layout.
+#include "cases/verbs/derived.h"
+
+#include "cases/starter.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace {
+
+using namespace cowlwright;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using verbs::derived_rows;
+using verbs::DerivedRow;
+
+/// The starter study, with some of its text replaced.
+VariantSpec starter_with(const std::string& old_text, const std::string& new_text) {
+  std::string text = starter_study_text();
+  const std::size_t place = text.find(old_text);
+  EXPECT_NE(place, std::string::npos) << old_text;
+  text.replace(place, old_text.size(), new_text);
+  return parse_study(text, "starter.toml").variants.front();
+}
+
+DerivedRow row_named(const std::vector<DerivedRow>& rows, const std::string& name) {
+  const auto found =
+      std::find_if(rows.begin(), rows.end(), [&](const DerivedRow& row) { return row.name == name; });
+  if (found == rows.end()) {
+    ADD_FAILURE() << "no row " << name;
+    return {};
+  }
+  return *found;
+}
+
+TEST(Derived, SeaLevelNumbersAgreeWithAHandCalculation) {
+  // ISO 2533 at sea level: 15 degC, 1.225 kg/m3, speed of sound 340.294 m/s, viscosity 1.78938e-5 Pa s.
+  VariantSpec spec = starter_with("true_airspeed = \"105 kt\"", "true_airspeed = \"50 m/s\"");
+  spec.flight.air = base::AirState{};
+  spec.shape.inlets.diameter = 0.1;
+  spec.shape.inlets.lip_radius = 0.02;
+  const std::vector<DerivedRow> rows = derived_rows(spec);
+  EXPECT_EQ(row_named(rows, "true airspeed").practical, "97.2 kt");          // 50 / 0.514444 = 97.19
+  EXPECT_EQ(row_named(rows, "dynamic pressure q").si, "1531 Pa");            // 0.5 * 1.225 * 50^2 = 1531.25
+  EXPECT_EQ(row_named(rows, "dynamic pressure q").practical, "6.15 inH2O");  // 1531.25 / 249.08891 = 6.147
+  EXPECT_EQ(row_named(rows, "Mach number").si, "0.147");                     // 50 / 340.294 = 0.1469
+  EXPECT_EQ(row_named(rows, "outside air temperature").practical, "59.0 degF");
+  EXPECT_EQ(row_named(rows, "air density").practical, "1.000 of sea level");
+  EXPECT_EQ(row_named(rows, "Reynolds number on inlet diameter").si,
+            "3.42e+05");                                                   // 1.225*50*0.1/1.78938e-5 = 342300
+  EXPECT_EQ(row_named(rows, "both inlet throats").si, "157.1 cm2");        // 2 * pi/4 * 10^2 = 157.08
+  EXPECT_EQ(row_named(rows, "both inlet throats").practical, "24.3 in2");  // 157.08 / 6.4516 = 24.35
+  EXPECT_EQ(row_named(rows, "inlet ring r/D").si, "0.200");
+}
+
+TEST(Derived, PropellerAbsorbsThePowerThatTheStudyStates) {
+  const VariantSpec spec = starter_with("105 kt", "105 kt");
+  const std::vector<DerivedRow> rows = derived_rows(spec);
+  EXPECT_EQ(row_named(rows, "shaft power absorbed").si, "75.0 kW");
+  EXPECT_EQ(row_named(rows, "shaft power absorbed").practical, "100.6 hp");  // 75000 / 745.69987 = 100.58
+  // 2600 rpm = 272.27 rad/s; at 0.9 m that is 245.04 m/s; speed of sound at 20 degC is 343.2 m/s.
+  EXPECT_EQ(row_named(rows, "rotational tip Mach number").si, "0.714");
+}
+
+TEST(Derived, AStudyWithoutPropellerSaysSo) {
+  const VariantSpec spec = starter_with("kind = \"blades\"", "kind = \"none\"");
+  EXPECT_EQ(row_named(derived_rows(spec), "none").si, "-");
+}
+
+TEST(Derived, HeatIsTheShareOfShaftPowerThatTheStudyStates) {
+  const VariantSpec spec = starter_with("heat_share = \"50 %\"", "heat_share = \"40 %\"");
+  EXPECT_EQ(row_named(derived_rows(spec), "heat into the cooling air").si, "30.0 kW");  // 0.40 * 75 kW
+}
+
+TEST(Derived, FinerGridsHaveMoreCells) {
+  const std::vector<DerivedRow> rows = derived_rows(starter_with("105 kt", "105 kt"));
+  const double coarse = std::stod(row_named(rows, "expected cells, coarse (chosen)").si);
+  const double medium = std::stod(row_named(rows, "expected cells, medium").si);
+  const double fine = std::stod(row_named(rows, "expected cells, fine").si);
+  EXPECT_GT(medium, coarse);
+  EXPECT_GT(fine, medium);
+}
+
+TEST(DerivedTable, AlignsTheColumnsUnderAHeadingPerSection) {
+  const std::vector<DerivedRow> rows{{"Flight", "speed", "50.0 m/s", "97.2 kt"},
+                                     {"Flight", "Mach number", "0.147", ""},
+                                     {"Exit", "gap", "75 mm", "3 in"}};
+  EXPECT_EQ(verbs::derived_table(rows),
+            "Flight\n"
+            "  speed        50.0 m/s  97.2 kt\n"
+            "  Mach number  0.147\n"
+            "Exit\n"
+            "  gap          75 mm     3 in\n");
+}
+
+TEST(DifferingRows, KeepsOnlyWhatIsNotAsInTheBaseline) {
+  const std::vector<DerivedRow> baseline{{"A", "x", "1", ""}, {"A", "y", "2", ""}};
+  EXPECT_THAT(differing_rows(baseline, baseline), IsEmpty());
+  const auto rows = differing_rows({{"A", "x", "1", ""}, {"A", "y", "3", ""}}, baseline);
+  ASSERT_EQ(rows.size(), 1U);
+  EXPECT_EQ(rows[0].si, "3");
+}
+
+}  // namespace
