@@ -44,6 +44,12 @@ Dictionary control(const base::Manifest& manifest) {
   for (const base::MonitorRecord& monitor : manifest.monitors) {
     functions.sub(monitor.function_object, monitor_function(monitor));
   }
+  // A file of this name in the case folder ends the solver after the current iteration, which is written.
+  functions.sub("stop_on_request",
+                {{"type", "abort"},
+                 {"libs", "(\"libutilityFunctionObjects.so\")"},
+                 {"file", "\"<case>/STOP\""},
+                 {"action", "writeNow"}});
   return dictionary;
 }
 
