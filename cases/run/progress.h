@@ -26,7 +26,7 @@ struct Snapshot {
   std::optional<double> seconds_left;              ///< of this stage, estimated [s]
 };
 
-/// One line, no line end: "[2/3] exit.lip_angle=30_deg  solve 214/400  deck dp 812 Pa (3.26 inH2O)  in 0.412
+/// One line, no line end: "[2/3] lip_angle_30_deg  solve 214/400  deck dp 812 Pa (3.26 inH2O)  in 0.412
 /// kg/s out 0.409 kg/s  1 min 40 s left".
 std::string progress_line(const Snapshot& snapshot);
 

@@ -40,6 +40,13 @@ std::string proof_text(const shape::ShapeProof& proof) {
       base::in_unit(proof.smallest_clearance, "in", base::Dimension::Length));
 }
 
+std::string heading(const base::Variant& variant, bool is_first) {
+  std::string text = fmt::format("== {}", variant.name);
+  for (const base::Setting& setting : variant.settings)
+    text += fmt::format("  {} = {}", setting.key, setting.text);
+  return text + (is_first ? "\n" : "\nOnly what differs from the first variant:\n");
+}
+
 /// The first fault decides the exit code; all are printed.
 class Faults {
  public:
@@ -83,7 +90,7 @@ int check_study(const Words& words) {
       const shape::ShapeProof proof = shape::build_installation(spec.shape).proof;
       const std::vector<DerivedRow> rows = derived_rows(spec);
       const bool is_first = baseline.empty();
-      fmt::print("\n== {}{}\n", spec.variant.name, is_first ? "" : ": what differs from the first variant");
+      fmt::print("\n{}", heading(spec.variant, is_first));
       fmt::print("{}{}", derived_table(is_first ? rows : differing_rows(rows, baseline)), proof_text(proof));
       if (is_first) baseline = rows;
     } catch (const base::InputError& error) {

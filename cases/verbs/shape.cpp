@@ -26,7 +26,7 @@ VerbText verb_text() {
               "planes). They may be replaced by the next call; no other file in the folder is touched.",
           .examples =
               "  cowlwright shape my-cowl.toml\n"
-              "  cowlwright shape my-cowl.toml -o surfaces --variant exit.lip_angle=30_deg\n",
+              "  cowlwright shape my-cowl.toml -o surfaces --variant lip_angle_30_deg\n",
           .takes_output = true,
           .takes_variants = true,
           .default_output = "STUDY's name + \"-shape\", beside it"};

@@ -21,7 +21,7 @@ using testing::Not;
 
 Snapshot solving() {
   Snapshot snapshot;
-  snapshot.variant = "exit.lip_angle=30_deg";
+  snapshot.variant = "lip_angle_30_deg";
   snapshot.variant_number = 2;
   snapshot.n_variants = 3;
   snapshot.stage = "solve";
@@ -48,7 +48,7 @@ TEST(ProgressLine, ShowsPlaceIterationPressureInBothUnitsFlowsAndTimeLeft) {
   snapshot.exit_flow = 0.4087;
   snapshot.seconds_left = 100.0;
   EXPECT_EQ(progress_line(snapshot),
-            "[2/3] exit.lip_angle=30_deg  solve 214/400  deck dp 996 Pa (4.00 inH2O)  in 0.412 kg/s  out "
+            "[2/3] lip_angle_30_deg  solve 214/400  deck dp 996 Pa (4.00 inH2O)  in 0.412 kg/s  out "
             "0.409 kg/s  "
             "1 min 40 s left");
 }
@@ -57,7 +57,7 @@ TEST(ProgressLine, LeavesOutWhatIsNotKnownYet) {
   Snapshot snapshot = solving();
   snapshot.stage = "snap";
   snapshot.iteration = 0;
-  EXPECT_EQ(progress_line(snapshot), "[2/3] exit.lip_angle=30_deg  snap  1 min 01 s");
+  EXPECT_EQ(progress_line(snapshot), "[2/3] lip_angle_30_deg  snap  1 min 01 s");
 }
 
 /// A stream whose text can be read back.
