@@ -18,7 +18,7 @@ namespace {
 
 // A feature must be absent or large enough for cells of its own.
 constexpr double shortest_lip = 0.010;         // m
-constexpr double smallest_lip_radius = 0.003;  // m
+constexpr double smallest_lip_radius = 0.002;  // m
 constexpr base::Range corner_range{2.0, 6.0, false, false, "2 is an ellipse, larger is squarer"};
 
 using Readers = std::map<std::string_view, base::SectionReader*>;
@@ -100,12 +100,16 @@ void check_lip(base::SectionReader& reader, const ExitSpec& exit) {
   }
 }
 
+/// "inlets.spacing = 560.0 mm: must be ..." becomes "[inlets] spacing = 560.0 mm: must be ..." at its place.
 void report_conflicts(const Readers& readers, const ShapeSpec& spec) {
   for (const ShapeConflict& conflict : shape_conflicts(spec)) {
+    const std::string_view message = conflict.message;
     const std::size_t dot = conflict.first_key.find('.');
     base::SectionReader& reader = *readers.at(std::string_view(conflict.first_key).substr(0, dot));
     reader.complain(conflict.first_key.substr(dot + 1),
-                    fmt::format("conflicts with {}: {}", conflict.second_key, conflict.message));
+                    message.starts_with(conflict.first_key + " ")
+                        ? std::string(message.substr(conflict.first_key.size() + 1))
+                        : fmt::format("conflicts with {}: {}", conflict.second_key, message));
   }
 }
 

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The starter file is a good study and tells the truth about defaults.
+#include "cases/starter.h"
+
+#include "cases/study.h"
+#include "geometry/base/study_file.h"
+#include "geometry/base/text_file.h"
+#include "geometry/shape/parameters.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <sstream>
+#include <string>
+
+namespace {
+
+using namespace cowlwright;
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::istringstream in(text);
+  std::vector<std::string> lines;
+  for (std::string line; std::getline(in, line);) {
+    lines.push_back(line);
+  }
+  return lines;
+}
+
+bool is_optional(const std::string& line) {
+  return line.find("# optional") != std::string::npos;
+}
+
+TEST(StarterStudy, IsAccepted) {
+  const Study study = parse_study(starter_study_text(), "starter.toml");
+  std::vector<std::string> names;
+  for (const VariantSpec& spec : study.variants) {
+    names.push_back(spec.variant.name);
+  }
+  EXPECT_THAT(names, ElementsAre("lip_angle_0_deg", "lip_angle_15_deg", "lip_angle_30_deg"));
+}
+
+TEST(StarterStudy, ShowsTheDefaultOfEveryOptionalDimension) {
+  // Leaving out every optional line must change no dimension.
+  std::string text;
+  for (const std::string& line : lines_of(starter_study_text())) {
+    text.append(is_optional(line) ? "" : line).append("\n");
+  }
+  VariantSpec full = parse_study(starter_study_text(), "full.toml").variants.front();
+  VariantSpec bare = parse_study(text, "bare.toml").variants.front();
+  for (const shape::Parameter& parameter : shape::shape_parameters()) {
+    EXPECT_DOUBLE_EQ(parameter.value(bare.shape), parameter.value(full.shape))
+        << parameter.section << "." << parameter.key;
+  }
+  EXPECT_EQ(bare.shape.inlets.ring, full.shape.inlets.ring);
+  EXPECT_EQ(bare.shape.plenum.kind, full.shape.plenum.kind);
+  EXPECT_DOUBLE_EQ(bare.shape.cowl.corner_exponent, full.shape.cowl.corner_exponent);
+  EXPECT_DOUBLE_EQ(bare.propeller.hub_diameter, full.propeller.hub_diameter);
+  EXPECT_EQ(bare.propeller.rotation, full.propeller.rotation);
+  EXPECT_EQ(bare.grid.level, full.grid.level);
+}
+
+TEST(StarterStudy, ExplainsEveryDimension) {
+  for (const shape::Parameter& parameter : shape::shape_parameters()) {
+    EXPECT_THAT(starter_study_text(), HasSubstr(std::string(parameter.key) + " = "));
+  }
+}
+
+TEST(StarterStudy, CarriesTheCaution) {
+  EXPECT_THAT(starter_study_text(), HasSubstr("an estimate, not an approval"));
+  EXPECT_THAT(starter_study_text(), HasSubstr("flight-test"));
+}
+
+TEST(StarterStudy, ItsCommentedBladeTableIsAcceptedToo) {
+  std::string text = starter_study_text();
+  for (const std::string key : {"blade_radius", "blade_chord", "blade_pitch"}) {
+    const std::size_t at = text.find("# " + key);
+    ASSERT_NE(at, std::string::npos);
+    text.erase(at, 2);
+  }
+  EXPECT_EQ(parse_study(text, "a.toml").variants.front().propeller.blade.size(), 4u);
+}
+
+}  // namespace
