@@ -22,6 +22,19 @@ Dictionary monitor_function(const base::MonitorRecord& monitor) {
   return function;
 }
 
+/// Iterations between two writes of the fields: they must divide the run, or its last iteration is not
+/// written.
+int write_interval(int last_iteration) {
+  constexpr int longest = 100;
+  constexpr int shortest = 20;
+  for (int interval = longest; interval >= shortest; --interval) {
+    if (last_iteration % interval == 0) {
+      return interval;
+    }
+  }
+  return last_iteration;
+}
+
 }  // namespace
 
 Dictionary control(const base::Manifest& manifest) {
@@ -32,7 +45,7 @@ Dictionary control(const base::Manifest& manifest) {
                         {"endTime", manifest.last_iteration},
                         {"deltaT", 1},
                         {"writeControl", "timeStep"},
-                        {"writeInterval", 100},
+                        {"writeInterval", write_interval(manifest.last_iteration)},
                         {"purgeWrite", 2},
                         {"writeFormat", "binary"},
                         {"writePrecision", 12},
