@@ -88,25 +88,26 @@ run::CaseJob job_of(const Study& study,
   return job;
 }
 
-/// Runs `cowlpost extract` over the cases that were solved; its exit code.
+/// Runs `cowlpost extract` over all cases when at least one was solved, so that a failed one has its row too;
+/// its exit code.
 int extract(const std::vector<run::CaseOutcome>& outcomes,
             const fs::path& output,
             const std::vector<std::string>& environment) {
   run::Command command{.words = {run::sister_program("cowlpost"), "extract", "--output", output.string()},
                        .environment = environment};
-  bool has_any = false;
+  bool has_result = false;
   for (const run::CaseOutcome& outcome : outcomes) {
-    if (outcome.outcome != run::Outcome::Finished) continue;
-    command.words.push_back(outcome.directory.string());
-    has_any = true;
+    has_result = has_result || outcome.outcome == run::Outcome::Finished;
+    if (fs::exists(outcome.directory / base::manifest_file_name))
+      command.words.push_back(outcome.directory.string());
   }
-  return has_any ? run::run_process(command).exit_code : 0;
+  return has_result ? run::run_process(command).exit_code : 0;
 }
 
 void print_failures(const std::vector<run::CaseOutcome>& outcomes) {
   for (const run::CaseOutcome& outcome : outcomes) {
-    if (outcome.outcome == run::Outcome::Failed)
-      fmt::print("{}: FAILED. {}\n", outcome.name, outcome.message);
+    if (outcome.outcome != run::Outcome::Failed) continue;
+    fmt::print("{}: FAILED. {}\n", outcome.name, outcome.message.substr(0, outcome.message.find('\n')));
   }
 }
 
