@@ -71,6 +71,12 @@ std::vector<fs::path> unique_cases(const std::vector<std::string>& names) {
   return cases;
 }
 
+/// One line a case, starting with its folder.
+std::string failure_text(const fs::path& case_dir, const std::string& reason) {
+  const bool has_folder = reason.rfind(case_dir.string(), 0) == 0;
+  return has_folder ? fmt::format("{}\n", reason) : fmt::format("{}: {}\n", case_dir.string(), reason);
+}
+
 int extract(const std::vector<fs::path>& cases, const fs::path& folder) {
   std::vector<post::VariantResult> results;
   std::string failures;
@@ -79,12 +85,11 @@ int extract(const std::vector<fs::path>& cases, const fs::path& folder) {
     const post::VariantResult& result = results.emplace_back(post::extract_case(case_dir));
     if (result.has_failed()) {
       ++n_failed;
-      failures +=
-          fmt::format("{}{}: {}", failures.empty() ? "" : "\n", case_dir.string(), result.judgement.reason);
+      failures += failure_text(case_dir, result.judgement.reason);
     }
   }
   if (n_failed == results.size()) {
-    throw base::ResultError(failures + "\nNothing was written.");
+    throw base::ResultError(failures + "Nothing was written.");
   }
   const post::Comparison comparison(std::move(results));
   post::write_summary(comparison, folder);
@@ -95,7 +100,7 @@ int extract(const std::vector<fs::path>& cases, const fs::path& folder) {
              (folder / post::json_file_name).string());
   if (n_failed > 0) {
     std::fflush(stdout);
-    throw base::ResultError(failures);
+    throw base::ResultError(failures + "The other rows were written.");
   }
   return 0;
 }

@@ -44,14 +44,16 @@ Trend measure_trend(const MonitorTable& table,
                     int length,
                     VariantResult& result) {
   Trend trend;
-  if (table.iteration.empty()) {
-    return trend;
+  if (!table.iteration.empty()) {
+    result.last_iteration = table.iteration.back();
   }
   const Window window = last_window(table.iteration, length);
+  if (table.iteration.size() < window.first + fewest_samples) {
+    return trend;
+  }
   trend.is_usable = true;
   trend.window_is_full = window.is_full;
   result.window_start = table.iteration[window.first];
-  result.last_iteration = table.iteration.back();
   result.n_samples = static_cast<int>(table.iteration.size() - window.first);
   for (const Measure& measure : measures) {
     std::vector<double> values;
@@ -205,8 +207,11 @@ void note_progress(const RawResults& raw, const MonitorTable& table, VariantResu
                                        result.last_iteration,
                                        result.manifest.last_iteration));
   }
-  if (table.iteration.empty()) {
-    result.notes.emplace_back("no monitors: every value is of the last iteration only");
+  if (result.n_samples == 0) {
+    result.notes.push_back(fmt::format(
+        "{}: every value is of the last iteration only",
+        table.iteration.empty() ? std::string("no monitors")
+                                : fmt::format("monitors of {} iterations only", table.iteration.size())));
   } else if (!table.missing.empty()) {
     result.notes.push_back(
         fmt::format("no monitor for {}: values that need it are of the last iteration only",
@@ -281,7 +286,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   });
   result.judgement = static_cast<std::ptrdiff_t>(judged.size()) == n_to_judge
                          ? judge(judged, trend.window_is_full, manifest.settled_tolerance)
-                         : Judgement{Status::NotSettled, "not judged: monitors are missing"};
+                         : Judgement{Status::NotSettled, "not judged: monitors are missing or too short"};
   for (Quantity& quantity : field_quantities(manifest, raw.fluxes, raw.fields)) {
     result.quantities.push_back(std::move(quantity));
   }

@@ -13,8 +13,6 @@ namespace cowlwright::post {
 
 namespace {
 
-constexpr std::size_t fewest_samples = 8;  // of a full window: fewer cannot show a swing
-
 double mean_of(std::span<const double> values) {
   return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
 }

@@ -13,6 +13,7 @@
 // window.
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <string>
 #include <string_view>
@@ -34,6 +35,9 @@ struct WindowStatistics {
   double relative_half_band() const;  ///< half_band / |mean|
   double relative_drift() const;      ///< |drift| / |mean|
 };
+
+/// Fewest samples in a window that can show a swing; below that there is neither a mean nor a band.
+inline constexpr std::size_t fewest_samples = 8;
 
 /// Statistics of at least one value.
 WindowStatistics window_statistics(std::span<const double> values);
