@@ -201,6 +201,8 @@ std::vector<double> channel_stations(const ShapeSpec& spec, const Layout& at) {
   }
   const double rise_start = at.trailing_edge - 0.03;
   append_stations(x, rise_start, intervals(x.back(), rise_start));
+  // The floor is curved up to the trailing edge; the last of these lies just inside the skin's edge face.
+  for (const double ahead : {0.015, 0.0002}) x.push_back(at.trailing_edge - ahead);
   x.push_back(at.trailing_edge + step_run);
   x.push_back(at.trailing_edge + run_out);
   return x;
