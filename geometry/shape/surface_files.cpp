@@ -22,7 +22,7 @@ base::Vec3 unit_normal(const base::Vec3& a, const base::Vec3& b, const base::Vec
 
 }  // namespace
 
-void write_stl(const Surface& surface, const std::filesystem::path& path) {
+std::string stl_text(const Surface& surface) {
   fmt::memory_buffer out;
   auto end = std::back_inserter(out);
   for (std::size_t patch = 0; patch < surface.patch_names.size(); ++patch) {
@@ -42,7 +42,11 @@ void write_stl(const Surface& surface, const std::filesystem::path& path) {
     }
     if (is_open) fmt::format_to(end, "endsolid {}\n", surface.patch_names[patch]);
   }
-  base::write_text(path, std::string_view(out.data(), out.size()));
+  return fmt::to_string(out);
+}
+
+void write_stl(const Surface& surface, const std::filesystem::path& path) {
+  base::write_text(path, stl_text(surface));
 }
 
 void write_vtp(const Surface& surface, const std::filesystem::path& path) {
