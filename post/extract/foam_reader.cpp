@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <zlib.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cstdlib>
 #include <cstring>
@@ -36,12 +37,13 @@ std::string read_plain_or_gzip(const std::filesystem::path& path) {
   }
   gzbuffer(file.get(), 1U << 18U);
   std::string bytes;
-  bytes.reserve(std::filesystem::file_size(path) + 1);
-  constexpr std::size_t block = 1U << 20U;
+  const auto size = static_cast<std::size_t>(std::filesystem::file_size(path));
+  const std::size_t block = std::clamp<std::size_t>(size, 1U << 12U, 1U << 20U);
+  bytes.reserve(size + block);
   for (;;) {
     const std::size_t before = bytes.size();
     bytes.resize(before + block);
-    const int got = gzread(file.get(), bytes.data() + before, block);
+    const int got = gzread(file.get(), bytes.data() + before, static_cast<unsigned>(block));
     if (got < 0) {
       throw base::ResultError(
           fmt::format("{}: cannot be read: {}. Wait until the solver has written it, or reconstruct again.",

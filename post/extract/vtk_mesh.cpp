@@ -10,6 +10,7 @@
 #include <vtkCompositeDataSet.h>
 #include <vtkDummyController.h>
 #include <vtkInformation.h>
+#include <vtkLogger.h>
 #include <vtkNew.h>
 #include <vtkObjectFactory.h>
 #include <vtkOutputWindow.h>
@@ -48,11 +49,15 @@ ComplaintWindow* ComplaintWindow::New() {
 /// VTK's global output window and process controller for the time of one reading.
 class VtkSurroundings {
  public:
-  VtkSurroundings() : window_before_(vtkOutputWindow::GetInstance()) {
+  VtkSurroundings()
+      : window_before_(vtkOutputWindow::GetInstance()),
+        verbosity_before_(vtkLogger::GetCurrentVerbosityCutoff()) {
+    vtkLogger::SetStderrVerbosity(vtkLogger::VERBOSITY_OFF);
     vtkOutputWindow::SetInstance(window_);
     vtkMultiProcessController::SetGlobalController(controller_);
   }
   ~VtkSurroundings() {
+    vtkLogger::SetStderrVerbosity(verbosity_before_);
     vtkOutputWindow::SetInstance(window_before_);
     vtkMultiProcessController::SetGlobalController(nullptr);
   }
@@ -64,6 +69,7 @@ class VtkSurroundings {
 
  private:
   vtkSmartPointer<vtkOutputWindow> window_before_;
+  vtkLogger::Verbosity verbosity_before_;
   vtkNew<ComplaintWindow> window_;
   vtkNew<vtkDummyController> controller_;
 };

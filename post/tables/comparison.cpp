@@ -25,8 +25,11 @@ std::vector<std::string> variant_labels(const std::vector<VariantResult>& varian
     const auto n_alike = std::count_if(variants.begin(), variants.end(), [&](const VariantResult& other) {
       return other.manifest.variant == variant.manifest.variant;
     });
-    labels.push_back(n_alike > 1 ? fmt::format("{} ({})", variant.manifest.variant, std::filesystem::weakly_canonical(variant.case_dir).filename().string())
-                                 : variant.manifest.variant);
+    labels.push_back(
+        n_alike > 1 ? fmt::format("{} ({})",
+                                  variant.manifest.variant,
+                                  std::filesystem::weakly_canonical(variant.case_dir).filename().string())
+                    : variant.manifest.variant);
   }
   return labels;
 }

@@ -14,14 +14,15 @@ namespace cowlwright::post {
 namespace {
 
 constexpr std::size_t line_width = 110;
-constexpr std::size_t heading_width = 38;
-constexpr std::size_t value_width = 20;
-constexpr std::size_t difference_width = 13;
-constexpr std::size_t others_in_block = 2;  // 38 + 20 + 2 * (20 + 13) = 104
+constexpr std::size_t heading_width = 37;
+constexpr std::size_t value_width = 16;
+constexpr std::size_t difference_width = 12;
+constexpr std::size_t others_in_block = 2;  // 37 + 16 + 2 * (16 + 12) = 109
 
+/// At least one space in front.
 std::string padded_left(const std::string& text, std::size_t width) {
   const std::size_t shown = display_width(text);
-  return shown < width ? std::string(width - shown, ' ') + text : text;
+  return std::string(shown < width ? width - shown : 1, ' ') + text;
 }
 
 std::string padded_right(const std::string& text, std::size_t width) {
@@ -119,7 +120,7 @@ std::string status_line(const Comparison& comparison,
 }
 
 std::string quantity_line(const Comparison& comparison, const Block& block, const ComparisonRow& row) {
-  std::string line = padded_right(fmt::format("  {}", heading_with_unit(row.heading)), heading_width);
+  std::string line = padded_right(fmt::format(" {}", heading_with_unit(row.heading)), heading_width);
   for (const std::size_t variant : block) {
     line += padded_left(value_text(row.values[variant], comparison.variants[variant]), value_width);
     if (!comparison.is_baseline(variant)) {

@@ -22,8 +22,11 @@ inline constexpr std::string_view status_rule =
     "the deck "
     "pressure difference, both inlet flows and the exit flow is within the stated share of the mean, and the "
     "means "
-    "of the window's halves differ by less than half of that share; 'oscillating' when they do but a band is "
-    "wider; 'not settled' otherwise; 'failed' without usable results.";
+    "of the window's halves differ by less than half of that share; 'oscillating' when a band is wider, but "
+    "the "
+    "means of the halves differ by less than half of the half band; 'not settled' otherwise; 'failed' "
+    "without "
+    "usable results.";
 
 inline constexpr std::string_view band_statement =
     "Values with a band are means over the window, the band is half of peak-to-peak; values marked * are of "

@@ -17,6 +17,13 @@ double mean_of(std::span<const double> values) {
   return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
 }
 
+/// Accepted relative drift: half of the tolerance, or of the half band when the quantity swings more than
+/// that.
+double drift_limit(const WindowStatistics& statistics, double tolerance) {
+  const bool swings = statistics.relative_half_band() > tolerance;
+  return 0.5 * (swings ? statistics.relative_half_band() : tolerance);
+}
+
 }  // namespace
 
 std::string_view status_name(Status status) {
@@ -70,35 +77,33 @@ Judgement judge(std::span<const JudgedQuantity> quantities, bool window_is_full,
   if (quantities.empty()) {
     return {Status::NotSettled, "no monitors to judge by"};
   }
-  const auto no_number = std::find_if(quantities.begin(), quantities.end(), [](const JudgedQuantity& q) {
-    return !std::isfinite(q.statistics.mean + q.statistics.half_band);
-  });
-  if (no_number != quantities.end()) {
-    return {Status::Failed, fmt::format("{} is not a finite number: the solver diverged", no_number->name)};
+  for (const JudgedQuantity& quantity : quantities) {
+    if (!std::isfinite(quantity.statistics.mean + quantity.statistics.half_band)) {
+      return {Status::Failed, fmt::format("{} is not a finite number: the solver diverged", quantity.name)};
+    }
+  }
+  if (!window_is_full) {
+    return {Status::NotSettled, "fewer iterations than the window"};
+  }
+  for (const JudgedQuantity& quantity : quantities) {
+    const double limit = drift_limit(quantity.statistics, tolerance);
+    if (!(quantity.statistics.relative_drift() <= limit)) {
+      return {Status::NotSettled,
+              fmt::format("{} drifts by {:.2f} % within the window: limit {:.2f} %",
+                          quantity.name,
+                          100.0 * quantity.statistics.relative_drift(),
+                          100.0 * limit)};
+    }
   }
   const auto widest = std::max_element(
       quantities.begin(), quantities.end(), [](const JudgedQuantity& a, const JudgedQuantity& b) {
         return a.statistics.relative_half_band() < b.statistics.relative_half_band();
       });
-  const auto drifter = std::max_element(
-      quantities.begin(), quantities.end(), [](const JudgedQuantity& a, const JudgedQuantity& b) {
-        return a.statistics.relative_drift() < b.statistics.relative_drift();
-      });
   const double band = widest->statistics.relative_half_band();
-  const double drift = drifter->statistics.relative_drift();
-  if (!window_is_full) {
-    return {Status::NotSettled, "fewer iterations than the window"};
-  }
-  if (!(drift <= 0.5 * tolerance)) {
-    return {Status::NotSettled,
-            fmt::format("{} drifts by {:.2f} % within the window: limit {:.2f} %",
-                        drifter->name,
-                        100.0 * drift,
-                        50.0 * tolerance)};
-  }
-  const std::string words = fmt::format(
-      "widest half band {:.2f} % ({}), limit {:.2f} %", 100.0 * band, widest->name, 100.0 * tolerance);
-  return {band <= tolerance ? Status::Settled : Status::Oscillating, words};
+  return {
+      band <= tolerance ? Status::Settled : Status::Oscillating,
+      fmt::format(
+          "widest half band {:.2f} % ({}), limit {:.2f} %", 100.0 * band, widest->name, 100.0 * tolerance)};
 }
 
 }  // namespace cowlwright::post

@@ -6,11 +6,12 @@
 // between its largest and smallest value there; its drift is the difference between the means of the window's
 // two halves. Both are taken relative to the mean.
 //   settled      half band <= tolerance and drift <= tolerance / 2, for every judged quantity
-//   oscillating  drift <= tolerance / 2 for every judged quantity, but a half band is wider
+//   oscillating  a half band is wider, but every drift is <= tolerance / 2 or <= half of its half band
 //   not settled  otherwise, or when the window is not filled yet, or when there are no monitors
 //   failed       a value that is not finite, or no results
-// What it cannot see: a drift slower than tolerance / 2 a window, and a swing with a period of more than a
-// window.
+// Why half of the half band: a steady ramp drifts by its whole half band, a swing of two or more periods a
+// window by less than half of it, because the halves cut it at unlike places. What it cannot see: a drift
+// slower than its limit, and a swing with a period of more than half a window.
 #pragma once
 
 #include <cstddef>

@@ -1,0 +1,322 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The reported quantities, worked out by hand from the sample's round numbers (sample_results.h), and the
+// verdicts about a row.
+#include "post/quantities/variant_result.h"
+#include "tests/unit/post/sample_results.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace cowlwright::post {
+namespace {
+
+using testing::Contains;
+using testing::Each;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::Not;
+using namespace cowlwright::post::synthetic;
+
+constexpr double rounding = 1e-9;  // relative; a few operations on doubles
+
+double value(const VariantResult& result, const std::string& id) {
+  const Quantity* quantity = result.find(id);
+  return quantity == nullptr ? std::numeric_limits<double>::quiet_NaN() : quantity->value;
+}
+
+void expect_value(const VariantResult& result, const std::string& id, double expected) {
+  EXPECT_NEAR(value(result, id), expected, rounding * std::max(1.0, std::abs(expected))) << id;
+}
+
+VariantResult evaluated(const MonitorChange& change = {}, int last = 400) {
+  RawResults raw = sample_results();
+  add_monitors(raw, sample_manifest(), last, change);
+  return evaluate(sample_manifest(), raw);
+}
+
+// Halves at +1200 and +1300 Pa of equal volume: 1250; lower deck +150; difference 1100 Pa = 1100/249.08891
+// inH2O.
+TEST(Evaluate, DeckPressuresAreGaugeAndVolumeWeighted) {
+  const VariantResult result = evaluated();
+  expect_value(result, "upper_deck_pressure", 1250.0);
+  expect_value(result, "upper_deck_pressure_left", 1200.0);
+  expect_value(result, "upper_deck_pressure_right", 1300.0);
+  expect_value(result, "lower_deck_pressure", 150.0);
+  expect_value(result, "deck_pressure_difference", 1100.0);
+  expect_value(result, "deck_pressure_difference_left", 1050.0);
+  expect_value(result, "deck_pressure_difference_right", 1150.0);
+  expect_value(
+      result, "deck_pressure_difference_inh2o", 4.416093836);  // 249.08891 * 4.416093836 = 1100.00000
+  expect_value(result, "deck_pressure_difference_of_q", 1100.0 / 1500.0);
+}
+
+// A left half three times as large: (3*1200 + 1300) / 4 = 1225.
+TEST(Evaluate, UnequalHalvesWeighByVolume) {
+  RawResults raw = sample_results();
+  raw.fields.zones[0].volume = 0.3;
+  expect_value(evaluate(sample_manifest(), raw), "upper_deck_pressure", 1225.0);
+}
+
+// (0.50 - 0.40) / 0.90; speed ratio 0.40 / (1.25 * 0.02 * 50) = 0.32.
+TEST(Evaluate, InletQuantities) {
+  const VariantResult result = evaluated();
+  expect_value(result, "inlet_mass_flow", 0.90);
+  expect_value(result, "inlet_mass_flow_left", 0.40);
+  expect_value(result, "inlet_mass_flow_right", 0.50);
+  expect_value(result, "inlet_imbalance", 100.0 / 9.0);
+  expect_value(result, "inlet_velocity_ratio_left", 0.32);
+  expect_value(result, "inlet_velocity_ratio_right", 0.40);
+  expect_value(result, "inlet_recovery_left", 1230.0 / 1500.0);
+  expect_value(result, "inlet_recovery_right", 1350.0 / 1500.0);
+}
+
+// 0.02 of 0.40 kg/s forward flow and 10 % of the area go back.
+TEST(Evaluate, SpillBackAreSharesOfAreaAndOfForwardFlow) {
+  RawResults raw = sample_results();
+  raw.fluxes[0].reverse_area_share = 0.1;
+  raw.fluxes[0].forward_flow = 0.40;
+  raw.fluxes[0].reverse_flow = 0.02;
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  expect_value(result, "inlet_spill_area_left", 10.0);
+  expect_value(result, "inlet_spill_flow_left", 5.0);
+  expect_value(result, "inlet_spill_flow_right", 0.0);
+}
+
+// (0.23 - 0.22) / 0.225
+TEST(Evaluate, CoreFlowsAndTheirSpread) {
+  const VariantResult result = evaluated();
+  expect_value(result, "core_mass_flow_core_l1", 0.22);
+  expect_value(result, "core_mass_flow_core_r2", 0.23);
+  expect_value(result, "core_mass_flow_spread", 100.0 * 0.01 / 0.225);
+}
+
+// Exit plane at -300 Pa: -0.2; areas 0.05 / 0.04.
+TEST(Evaluate, ExitQuantities) {
+  const VariantResult result = evaluated();
+  expect_value(result, "exit_mass_flow", 0.90);
+  expect_value(result, "exit_pressure_coefficient", -0.2);
+  expect_value(result, "exit_to_inlet_area", 1.25);
+}
+
+// 36 kg K/s through 0.90 kg/s: 40 K; cp = 3.5 R = 1004.685045: 36 * cp = 36168.66 W of 40000 W: 9.578 %
+// missing.
+TEST(Evaluate, HeatQuantities) {
+  const VariantResult result = evaluated();
+  expect_value(result, "heat", 40.0);
+  expect_value(result, "temperature_rise", 40.0);
+  EXPECT_NEAR(value(result, "energy_closure"), 9.57835, 1e-4);  // worked out to 6 digits
+}
+
+// 980 N and 245 N m at 240 rad/s: 58.8 kW; 980 * 50 / 58800 = 0.8333; both 2 % below the prediction.
+TEST(Evaluate, PropellerLoadsOfAClockwisePropeller) {
+  const VariantResult result = evaluated();
+  expect_value(result, "propeller_thrust", 980.0);
+  expect_value(result, "propeller_torque", 245.0);
+  expect_value(result, "propeller_power", 58.8);
+  expect_value(result, "propeller_efficiency", 5.0 / 6.0);
+  expect_value(result, "propeller_thrust_deviation", -2.0);
+  expect_value(result, "propeller_torque_deviation", -2.0);
+}
+
+// The other sense of rotation turns the moment of the air on the blades, not the power absorbed.
+TEST(Evaluate, AnAnticlockwisePropellerAbsorbsPowerToo) {
+  base::Manifest manifest = sample_manifest();
+  manifest.propeller->clockwise = false;
+  RawResults raw = sample_results();
+  raw.fields.rotor->moment.x = -245.0;
+  expect_value(evaluate(manifest, raw), "propeller_torque", 245.0);
+}
+
+TEST(Evaluate, WithoutPropellerThereAreNoPropellerQuantities) {
+  base::Manifest manifest = sample_manifest();
+  manifest.propeller.reset();
+  const VariantResult result = evaluate(manifest, sample_results());
+  EXPECT_EQ(result.find("propeller_thrust"), nullptr);
+  EXPECT_THAT(result.notes, Each(Not(HasSubstr("propeller"))));
+}
+
+// A swing of the upper deck's left half by 20 Pa (period 20): the difference's mean stays 1100, half band
+// is 10.
+TEST(Evaluate, PublishesTheWindowsMeanAndHalfBand) {
+  const VariantResult result = evaluated([](const std::string& subject, int iteration, double value) {
+    const double swing = 20.0 * std::sin(2.0 * std::numbers::pi * iteration / 20.0);
+    return subject == "upper_deck_left" ? value + swing : value;
+  });
+  const Quantity* difference = result.find("deck_pressure_difference");
+  ASSERT_NE(difference, nullptr);
+  EXPECT_EQ(difference->basis, Basis::WindowMean);
+  EXPECT_NEAR(difference->value, 1100.0, 1e-6);
+  ASSERT_TRUE(difference->half_band.has_value());
+  EXPECT_NEAR(*difference->half_band, 10.0, 1e-6);
+  EXPECT_EQ(result.judgement.status, Status::Settled);  // 10 / 1100 = 0.91 %
+  EXPECT_EQ(result.window_start, 301.0);
+  EXPECT_EQ(result.last_iteration, 400.0);
+}
+
+// An early transient is outside the window.
+TEST(Evaluate, IgnoresWhatHappenedBeforeTheWindow) {
+  const VariantResult result = evaluated(
+      [](const std::string&, int iteration, double value) { return iteration <= 300 ? 2.0 * value : value; });
+  expect_value(result, "exit_mass_flow", 0.90);
+  EXPECT_EQ(result.judgement.status, Status::Settled);
+}
+
+// Zones that look upstream print negative flows: turned by comparison with our own reading.
+TEST(Evaluate, TurnsMonitorsOfZonesThatLookUpstream) {
+  RawResults raw = sample_results();
+  raw.fluxes[6].flip_map_flow = -0.90;
+  add_monitors(raw, sample_manifest(), 400);
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  expect_value(result, "exit_mass_flow", 0.90);
+  EXPECT_EQ(result.find("exit_mass_flow")->basis, Basis::WindowMean);
+  EXPECT_THAT(result.flags, IsEmpty());
+}
+
+TEST(Evaluate, WithoutMonitorsValuesAreOfTheLastIterationAndNotSettled) {
+  const VariantResult result = evaluate(sample_manifest(), sample_results());
+  const Quantity* flow = result.find("exit_mass_flow");
+  ASSERT_NE(flow, nullptr);
+  EXPECT_EQ(flow->basis, Basis::LastIteration);
+  EXPECT_FALSE(flow->half_band.has_value());
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+  EXPECT_THAT(result.notes, Contains(HasSubstr("no monitors: every value is of the last iteration only")));
+}
+
+TEST(Evaluate, OneMissingMonitorCostsOnlyWhatNeedsIt) {
+  RawResults raw = sample_results();
+  add_monitors(raw, sample_manifest(), 400);
+  std::erase_if(raw.monitors, [](const MonitorHistory& monitor) { return monitor.record.subject == "exit"; });
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_EQ(result.find("exit_mass_flow")->basis, Basis::LastIteration);
+  EXPECT_EQ(result.find("continuity_closure")->basis, Basis::LastIteration);
+  EXPECT_EQ(result.find("inlet_mass_flow_left")->basis, Basis::WindowMean);
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+  EXPECT_THAT(result.notes, Contains(HasSubstr("no monitor for exit")));
+}
+
+TEST(Evaluate, AHalfFinishedRunIsNotSettledAndSaysWhereItStands) {
+  RawResults raw = sample_results();
+  raw.iteration = 50.0;
+  add_monitors(raw, sample_manifest(), 60);
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+  EXPECT_THAT(result.notes, Contains(HasSubstr("stands at iteration 60 of at most 400")));
+}
+
+TEST(Evaluate, TwoMonitorLinesMakeNoBand) {
+  RawResults raw = sample_results();
+  add_monitors(raw, sample_manifest(), 2);
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_FALSE(result.find("exit_mass_flow")->half_band.has_value());
+  EXPECT_EQ(result.n_samples, 0);
+}
+
+TEST(Evaluate, AMonitorThatIsNotANumberFailsTheRow) {
+  const VariantResult result = evaluated([](const std::string& subject, int iteration, double value) {
+    return subject == "exit" && iteration == 399 ? std::numeric_limits<double>::quiet_NaN() : value;
+  });
+  EXPECT_TRUE(result.has_failed());
+  EXPECT_THAT(result.quantities, IsEmpty());
+  EXPECT_THAT(result.judgement.reason, AllOf(HasSubstr("flow_exit"), HasSubstr("iteration 399")));
+}
+
+// 0.90 in, 0.885 out: 1.667 %, limit 1 %.
+TEST(Evaluate, ClosureBeyondItsToleranceIsFlaggedWithBothNumbers) {
+  const VariantResult result = evaluated(
+      [](const std::string& subject, int, double value) { return subject == "exit" ? 0.885 : value; });
+  expect_value(result, "continuity_closure", 100.0 * 0.015 / 0.90);
+  EXPECT_TRUE(result.closure_exceeded);
+  EXPECT_THAT(result.flags, Contains(AllOf(HasSubstr("closure +1.67 %"), HasSubstr("limit 1.00 %"))));
+}
+
+TEST(Evaluate, ClosureWithinItsToleranceIsNotFlagged) {
+  const VariantResult result = evaluated();
+  EXPECT_FALSE(result.closure_exceeded);
+  EXPECT_THAT(result.flags, IsEmpty());
+}
+
+TEST(Evaluate, NoInletFlowIsFlaggedAndItsRatiosAreDropped) {
+  RawResults raw = sample_results();
+  raw.fluxes[0].mass_flow = 0.0;
+  raw.fluxes[1].mass_flow = 0.0;
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_EQ(result.find("continuity_closure"), nullptr);
+  EXPECT_TRUE(result.closure_exceeded);
+  EXPECT_THAT(result.flags, Contains(HasSubstr("closure cannot be formed")));
+  EXPECT_THAT(result.notes, Contains(HasSubstr("inlet imbalance cannot be formed")));
+  for (const Quantity& quantity : result.quantities) {
+    EXPECT_TRUE(std::isfinite(quantity.value)) << quantity.id;
+  }
+}
+
+// Our reading differs from the monitor in the sixth digit: 0.900003 against 0.9 is 3.3e-6, limit 1e-6.
+TEST(Evaluate, DisagreementWithTheSolversMonitorIsFlagged) {
+  const VariantResult result = evaluated([](const std::string& subject, int iteration, double value) {
+    return subject == "exit" && iteration == 400 ? 0.900003 : value;
+  });
+  ASSERT_TRUE(result.monitor_check.has_value());
+  EXPECT_EQ(result.monitor_check->plane, "exit");
+  EXPECT_NEAR(result.monitor_check->difference, 3.333e-6, 1e-9);
+  EXPECT_THAT(result.flags, Contains(HasSubstr("differ from the solver's monitor on exit")));
+}
+
+// A monitor printed with 3 digits can be off by half a unit in the third: 5e-3.
+TEST(Evaluate, CoarselyPrintedMonitorsAreJudgedByTheirDigits) {
+  RawResults raw = sample_results();
+  add_monitors(raw, sample_manifest(), 400, [](const std::string& subject, int, double value) {
+    return subject == "exit" ? 0.902 : value;
+  });
+  for (MonitorHistory& monitor : raw.monitors) {
+    monitor.history.digits = 3;
+  }
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_NEAR(result.monitor_check->tolerance, 5e-3, rounding);
+  EXPECT_TRUE(result.monitor_check->is_within());
+}
+
+TEST(Evaluate, MonitorsAreComparedAtTheFieldsIterationOnly) {
+  RawResults raw = sample_results();
+  raw.iteration = 350.0;
+  add_monitors(raw, sample_manifest(), 400, [](const std::string& subject, int iteration, double value) {
+    return subject == "exit" && iteration != 350 ? 0.91 : value;
+  });
+  EXPECT_TRUE(evaluate(sample_manifest(), raw).monitor_check->is_within());
+}
+
+TEST(Evaluate, FieldsThatGiveAnotherFlowThanTheFluxesAreNoted) {
+  RawResults raw = sample_results();
+  raw.fields.planes[6].mass_flow = 0.918;
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_NEAR(result.field_check->difference, 0.02, rounding);
+  EXPECT_THAT(result.notes, Contains(HasSubstr("gives 2.00 % other flow than the face fluxes on exit")));
+}
+
+TEST(Evaluate, AZoneThatLooksBothWaysIsFlagged) {
+  RawResults raw = sample_results();
+  raw.fluxes[6].flip_map_flow = 0.45;
+  EXPECT_THAT(evaluate(sample_manifest(), raw).flags,
+              Contains(HasSubstr("plane exit: faces of its zone look both")));
+}
+
+// 0.0185 m² meshed of 0.02 m²: -7.5 %, noted beyond 3 %.
+TEST(Evaluate, APlaneThatTheMeshNarrowsIsNoted) {
+  RawResults raw = sample_results();
+  raw.fluxes[0].area = 0.0185;
+  EXPECT_THAT(evaluate(sample_manifest(), raw).notes,
+              Contains(AllOf(HasSubstr("plane inlet_left: meshed area"), HasSubstr("-7.5 %"))));
+}
+
+TEST(Evaluate, AZoneThatTheMeshShrinksIsNoted) {
+  RawResults raw = sample_results();
+  raw.fields.zones[2].volume = 0.15;
+  EXPECT_THAT(evaluate(sample_manifest(), raw).notes,
+              Contains(AllOf(HasSubstr("zone lower_deck: meshed volume"), HasSubstr("-25.0 %"))));
+}
+
+}  // namespace
+}  // namespace cowlwright::post
