@@ -128,7 +128,7 @@ double read_total_heat(base::SectionReader& engine, double shaft_power) {
 /// Each cylinder's part; equal parts when the file is silent.
 std::vector<double> read_split(base::SectionReader& engine, int n_cylinders) {
   const auto n = static_cast<std::size_t>(n_cylinders);
-  const std::vector<double> equal(n, 1.0 / n_cylinders);
+  std::vector<double> equal(n, 1.0 / n_cylinders);
   const std::size_t n_before = engine.n_complaints();
   const std::vector<double> split = engine.quantities("heat_split", Dimension::Share, split_range);
   if (!engine.has("heat_split") || engine.n_complaints() > n_before) {
@@ -149,9 +149,9 @@ std::vector<double> read_split(base::SectionReader& engine, int n_cylinders) {
                     fmt::format("adds up to {:.6g} %: must be 100 %. Correct the shares.", 100.0 * sum));
     return equal;
   }
-  std::vector<double> normalised;
-  for (const double part : split) {
-    normalised.push_back(part / sum);
+  std::vector<double> normalised = split;
+  for (double& part : normalised) {
+    part /= sum;
   }
   return normalised;
 }

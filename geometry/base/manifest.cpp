@@ -34,15 +34,14 @@ struct EnumName {
   std::string_view name;
 };
 
-constexpr std::array side_names{
-    EnumName{Side::Left, "left"}, EnumName{Side::Right, "right"}, EnumName{Side::Centre, "centre"}};
-constexpr std::array plane_role_names{EnumName{PlaneRole::Inlet, "inlet"},
-                                      EnumName{PlaneRole::Core, "core"},
-                                      EnumName{PlaneRole::Exit, "exit"}};
-constexpr std::array zone_role_names{EnumName{ZoneRole::UpperDeck, "upper_deck"},
-                                     EnumName{ZoneRole::LowerDeck, "lower_deck"},
-                                     EnumName{ZoneRole::Core, "core"},
-                                     EnumName{ZoneRole::PropellerDisk, "propeller_disk"}};
+constexpr std::array<EnumName<Side>, 3> side_names{
+    {{Side::Left, "left"}, {Side::Right, "right"}, {Side::Centre, "centre"}}};
+constexpr std::array<EnumName<PlaneRole>, 3> plane_role_names{
+    {{PlaneRole::Inlet, "inlet"}, {PlaneRole::Core, "core"}, {PlaneRole::Exit, "exit"}}};
+constexpr std::array<EnumName<ZoneRole>, 4> zone_role_names{{{ZoneRole::UpperDeck, "upper_deck"},
+                                                             {ZoneRole::LowerDeck, "lower_deck"},
+                                                             {ZoneRole::Core, "core"},
+                                                             {ZoneRole::PropellerDisk, "propeller_disk"}}};
 
 constexpr const auto& names_of(Side) {
   return side_names;

@@ -19,6 +19,7 @@ namespace cowlwright::base {
 
 void Complaints::add(std::string_view file, Position position, std::string_view message) {
   Entry entry{position, fmt::format("{}:{}:{}: {}", file, position.line, position.column, message)};
+  std::replace(entry.text.begin(), entry.text.end(), '\n', ' ');  // of a value over several lines
   const auto is_before = [](const Entry& a, const Entry& b) {
     return std::tie(a.position.line, a.position.column) < std::tie(b.position.line, b.position.column);
   };

@@ -49,7 +49,7 @@ struct Position {
 /// All complaints about one study file, gathered so that the user sees every error in one go.
 class Complaints {
  public:
-  /// Adds "file:line:column: message". Repeats of the same place and text are kept once.
+  /// Adds "file:line:column: message", on one line. Repeats of the same place and text are kept once.
   void add(std::string_view file, Position position, std::string_view message);
   bool empty() const { return entries_.empty(); }
   /// All messages in file order.

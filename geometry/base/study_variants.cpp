@@ -191,33 +191,27 @@ void make_names_unique(std::vector<Variant>& variants) {
   }
 }
 
-}  // namespace
-
-std::vector<Variant> StudyFile::variants(Complaints& complaints) const {
-  const std::vector<Variant> only_base{{"base", {}}};
-  const toml::table* vary = find_section(content_->root, vary_section);
-  if (vary == nullptr) {
-    return only_base;
-  }
-  const Report report{content_->name, complaints};
+/// The usable keys of [vary] in file order, and its mode.
+struct Vary {
   Mode mode = Mode::Factorial;
   std::vector<VariedKey> keys;
-  for (const Member& member : members_in_file_order(*vary)) {
+};
+
+Vary read_vary(const toml::table& table, const Report& report) {
+  Vary vary;
+  for (const Member& member : members_in_file_order(table)) {
     if (member.key->str() == "mode") {
-      mode = read_mode(member, report);
+      vary.mode = read_mode(member, report);
     } else if (VariedKey key = read_varied_key(member, report); !key.texts.empty()) {
-      keys.push_back(std::move(key));
+      vary.keys.push_back(std::move(key));
     }
   }
-  if (keys.empty()) {
-    return only_base;
-  }
+  return vary;
+}
 
-  std::size_t n_variants = 1;
+void check_equal_lengths(const std::vector<VariedKey>& keys, const Report& report) {
   for (const VariedKey& key : keys) {
-    n_variants =
-        mode == Mode::Paired ? n_variants : std::min(n_variants * key.texts.size(), 10 * most_variants);
-    if (mode == Mode::Paired && key.texts.size() != keys.front().texts.size()) {
+    if (key.texts.size() != keys.front().texts.size()) {
       report(
           key.position,
           fmt::format("[vary] {} has {} values, {} has {}: with mode = \"paired\" all lists must be equally "
@@ -228,15 +222,38 @@ std::vector<Variant> StudyFile::variants(Complaints& complaints) const {
                       keys.front().texts.size()));
     }
   }
-  if (n_variants > most_variants) {
-    report(position_of(vary->source()),
-           fmt::format(
-               "[vary] asks for more than {} variants, the most a study may have. Shorten the lists or use "
-               "mode = \"paired\".",
-               most_variants));
-    return only_base;
+}
+
+bool are_too_many(const Vary& vary) {
+  std::size_t n_variants = 1;
+  for (const VariedKey& key : vary.keys) {
+    n_variants = vary.mode == Mode::Paired ? std::max(n_variants, key.texts.size())
+                                           : std::min(n_variants * key.texts.size(), 2 * most_variants);
   }
-  std::vector<Variant> variants = combine(keys, mode);
+  return n_variants > most_variants;
+}
+
+}  // namespace
+
+std::vector<Variant> StudyFile::variants(Complaints& complaints) const {
+  const toml::table* table = find_section(content_->root, vary_section);
+  const Report report{content_->name, complaints};
+  const Vary vary = table != nullptr ? read_vary(*table, report) : Vary{};
+  if (vary.keys.empty()) {
+    return {{"base", {}}};
+  }
+  if (vary.mode == Mode::Paired) {
+    check_equal_lengths(vary.keys, report);
+  }
+  if (are_too_many(vary)) {
+    report(
+        position_of(table->source()),
+        fmt::format("[vary] asks for more than {} variants, the most a study may have. Shorten the lists or "
+                    "use mode = \"paired\".",
+                    most_variants));
+    return {{"base", {}}};
+  }
+  std::vector<Variant> variants = combine(vary.keys, vary.mode);
   make_names_unique(variants);
   return variants;
 }

@@ -84,6 +84,12 @@ TEST(Complaints, ComeInFileOrderOnceEach) {
                                         "a.toml:10:2: late"));
 }
 
+TEST(Complaints, StayOnOneLineEach) {
+  Complaints complaints;
+  complaints.add("a.toml", {2, 9}, "value \"a\nb\"");
+  EXPECT_THAT(complaints.messages(), ElementsAre("a.toml:2:9: value \"a b\""));
+}
+
 TEST(Complaints, ThrowNothingWhenThereAreNone) {
   EXPECT_NO_THROW(Complaints().throw_if_any());
 }
