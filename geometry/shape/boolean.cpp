@@ -180,6 +180,10 @@ SurfaceProof prove_surface(const Surface& surface) {
   auto component = mesh.add_property_map<Face, std::size_t>("f:component", 0).first;
   proof.n_components = pmp::connected_components(mesh, component);
   proof.volume = pmp::volume(mesh);
+  if (!(proof.volume > 0.0)) {
+    proof.bounds_a_volume = false;
+    proof.first_fault = fmt::format("volume {} m³: the normals point inward", proof.volume);
+  }
   const auto euler = static_cast<long>(mesh.number_of_vertices()) -
                      static_cast<long>(mesh.number_of_edges()) + static_cast<long>(mesh.number_of_faces());
   proof.genus = static_cast<int>((2 * static_cast<long>(proof.n_components) - euler) / 2);

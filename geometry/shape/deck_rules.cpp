@@ -83,18 +83,6 @@ void add_ramp_rules(const ShapeSpec& spec, RuleList& rules) {
                  {"cowl.depth_below", spec.cowl.depth_below},
                  "so that the ramp's foot lies inside the cowl at the plenum's front wall",
                  "Raise the inlets or deepen the cowl.");
-
-  // Solid between the ramp and the upper front edge of the lower deck.
-  double distance = HUGE_VAL;
-  for (int i = 0; i <= 60; ++i) {
-    const double x = front + (at.deck_start - front) * i / 60.0;
-    distance = std::min(distance, std::hypot(x - at.deck_start, deck_floor_at(spec, at, x) + at.deck_floor));
-  }
-  rules.at_least({"engine.core_depth", spec.engine.core_depth},
-                 spec.engine.core_depth + core_front_wall - distance,
-                 {"inlets.height", spec.inlets.height},
-                 "so that 15 mm of wall stand between ramp and lower deck",
-                 "Raise the inlets or make the cores deeper.");
 }
 
 void add_height_rules(const ShapeSpec& spec, RuleList& rules) {

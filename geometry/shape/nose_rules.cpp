@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numbers>
 
 namespace cowlwright::shape {
@@ -42,16 +43,64 @@ bool circle_fits(const Outline& outline, double x, double inset, double y, doubl
   return true;
 }
 
-/// Largest spacing at which both circles fit the section; 0 when there is none.
-double largest_spacing(const Outline& outline, double x, double inset, double z, double radius) {
-  if (!circle_fits(outline, x, inset, 0.0, z, radius)) return 0.0;
-  double fits = 0.0;
-  double too_wide = outline.section(x).half_width;
+/// Largest value in [0, limit] that still fits, when 0 fits and all between do.
+double largest_fitting(double limit, const std::function<bool(double)>& fits) {
+  double good = 0.0;
+  double bad = limit;
   for (int i = 0; i < 40; ++i) {
-    const double y = 0.5 * (fits + too_wide);
-    (circle_fits(outline, x, inset, y, z, radius) ? fits : too_wide) = y;
+    const double middle = 0.5 * (good + bad);
+    (fits(middle) ? good : bad) = middle;
   }
-  return 2.0 * fits;
+  return good;
+}
+
+/// A place both inlets must pass through.
+struct Opening {
+  double station;
+  double inset;   ///< of the form they must stay within
+  double margin;  ///< beyond the throat's radius
+  KeyedLength owner;
+  std::string reason;
+};
+
+/// The circles must fit: first their size, then their height, then their spacing, so that the message names
+/// what is really wrong.
+void add_opening_rules(const ShapeSpec& spec, const Opening& opening, RuleList& rules) {
+  const InletSpec& in = spec.inlets;
+  const Outline outline(spec);
+  const auto fits = [&](double y, double z, double diameter) {
+    return circle_fits(outline, opening.station, opening.inset, y, z, 0.5 * diameter + opening.margin);
+  };
+  const Section section = outline.section(opening.station);
+  const std::string& reason = opening.reason;
+  if (!fits(0.0, 0.0, in.diameter)) {
+    const double bound =
+        largest_fitting(2.0 * section.half_width, [&](double d) { return fits(0.0, 0.0, d); });
+    rules.at_most({"inlets.diameter", in.diameter},
+                  bound,
+                  opening.owner,
+                  reason,
+                  "Make the inlets or their rings smaller, or the nose larger.");
+  } else if (!fits(0.0, in.height, in.diameter)) {
+    const double side = in.height > 0.0 ? 1.0 : -1.0;
+    const double extent = in.height > 0.0 ? section.height : section.depth;
+    const double bound =
+        side * largest_fitting(extent, [&](double h) { return fits(0.0, side * h, in.diameter); });
+    const KeyedLength height{"inlets.height", in.height};
+    const std::string remedy = "Bring the inlets nearer to the shaft line or make the nose larger.";
+    if (side > 0.0) {
+      rules.at_most(height, bound, opening.owner, reason, remedy);
+    } else {
+      rules.at_least(height, bound, opening.owner, reason, remedy);
+    }
+  } else {
+    rules.at_most(
+        {"inlets.spacing", in.spacing},
+        2.0 * largest_fitting(section.half_width, [&](double y) { return fits(y, in.height, in.diameter); }),
+        opening.owner,
+        reason,
+        "Move the inlets together or nearer to the shaft line, make them smaller, or the nose larger.");
+  }
 }
 
 void add_face_rules(const ShapeSpec& spec, RuleList& rules) {
@@ -130,21 +179,21 @@ void add_inlet_place_rules(const ShapeSpec& spec, RuleList& rules) {
                  {"inlets.diameter", in.diameter},
                  "so that the two inlets stay apart",
                  "Move the inlets apart or make them smaller.");
-
-  // Inside the face, and inside the deck's front wall.
-  const double x_face = spec.cowl.nose_station;
-  rules.at_most(spacing,
-                largest_spacing(outline, x_face, 0.0, in.height, mouth + margin),
-                {"cowl.face_width", spec.cowl.face_width},
-                "so that the inlets lie inside the nose face",
-                "Move the inlets together or to another height, make them smaller, or enlarge the face.");
-  const double x_wall = spec.plenum.front_station;
-  rules.at_most(
-      spacing,
-      largest_spacing(outline, x_wall, spec.cowl.skin_thickness, in.height, 0.5 * in.diameter + throat_step),
-      {"plenum.front_station", x_wall},
-      "so that the throats open into the upper deck inside its skin",
-      "Move the inlets together, make them smaller, or move the plenum's front wall aft.");
+  const double throat = 0.5 * in.diameter;
+  add_opening_rules(spec,
+                    {spec.cowl.nose_station,
+                     0.0,
+                     mouth - throat + margin,
+                     {"cowl.face_width", spec.cowl.face_width},
+                     "so that the inlets lie inside the nose face"},
+                    rules);
+  add_opening_rules(spec,
+                    {spec.plenum.front_station,
+                     spec.cowl.skin_thickness,
+                     throat_step,
+                     {"plenum.front_station", spec.plenum.front_station},
+                     "so that the throats open into the upper deck inside its skin"},
+                    rules);
 }
 
 }  // namespace

@@ -1,0 +1,320 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Every rule between dimensions: broken on purpose, it names both keys, the value and its bound in mm.
+#include "geometry/shape/spec.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string>
+#include <vector>
+
+namespace cowlwright::shape {
+namespace {
+
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+
+/// A change to the default shape, and what the message about it must hold.
+struct Broken {
+  const char* name;
+  void (*change)(ShapeSpec&);
+  std::string first_key;
+  std::string second_key;
+  std::vector<std::string> pieces;  ///< value and bound, worked out by hand
+};
+
+std::string all_messages(const ShapeSpec& spec) {
+  std::string text;
+  for (const ShapeConflict& c : shape_conflicts(spec)) text += c.message + "\n";
+  return text;
+}
+
+class BrokenRule : public ::testing::TestWithParam<Broken> {};
+
+TEST_P(BrokenRule, NamesBothKeysValueAndBound) {
+  ShapeSpec spec;
+  GetParam().change(spec);
+  const std::vector<ShapeConflict> conflicts = shape_conflicts(spec);
+  const auto found = std::find_if(conflicts.begin(), conflicts.end(), [](const ShapeConflict& c) {
+    return c.first_key == GetParam().first_key && c.second_key == GetParam().second_key;
+  });
+  ASSERT_NE(found, conflicts.end()) << all_messages(spec);
+  EXPECT_THAT(found->message, HasSubstr(GetParam().first_key));
+  EXPECT_THAT(found->message, HasSubstr(GetParam().second_key));
+  for (const std::string& piece : GetParam().pieces) EXPECT_THAT(found->message, HasSubstr(piece));
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    OfTheNose,
+    BrokenRule,
+    ::testing::Values(Broken{"FaceWiderThanCowl",
+                             [](ShapeSpec& s) { s.cowl.face_width = 1.10; },
+                             "cowl.face_width",
+                             "cowl.width",
+                             {"= 1100.0 mm", "<= 1020.0 mm"}},
+                      Broken{"FaceHigherThanCowl",
+                             [](ShapeSpec& s) { s.cowl.face_height_above = 0.30; },
+                             "cowl.face_height_above",
+                             "cowl.height_above",
+                             {"= 300.0 mm", "<= 270.0 mm"}},
+                      Broken{"FaceDeeperThanCowl",
+                             [](ShapeSpec& s) { s.cowl.face_depth_below = 0.50; },
+                             "cowl.face_depth_below",
+                             "cowl.depth_below",
+                             {"= 500.0 mm", "<= 420.0 mm"}},
+                      // half of 400 mm and 5 mm of face round it
+                      Broken{"SpinnerHigherThanFace",
+                             [](ShapeSpec& s) { s.spinner.diameter = 0.40; },
+                             "cowl.face_height_above",
+                             "propeller.spinner_diameter",
+                             {"= 170.0 mm", ">= 205.0 mm", "(propeller.spinner_diameter = 400.0 mm)"}},
+                      Broken{"SpinnerDeeperThanFace",
+                             [](ShapeSpec& s) { s.spinner.diameter = 0.40; },
+                             "cowl.face_depth_below",
+                             "propeller.spinner_diameter",
+                             {"= 170.0 mm", ">= 205.0 mm"}},
+                      // mouth 66.5 + 20 + 6, spinner 160 + 8: 260.5 mm from the shaft; 20 mm up leaves 259.7
+                      // mm to each side
+                      Broken{"InletsIntoSpinner",
+                             [](ShapeSpec& s) { s.inlets.spacing = 0.48; },
+                             "inlets.spacing",
+                             "propeller.spinner_diameter",
+                             {"= 480.0 mm", ">= 519.5 mm"}},
+                      // 2 (92.5 + 5) + 2 * 5
+                      Broken{"InletsIntoEachOther",
+                             [](ShapeSpec& s) { s.inlets.spacing = 0.20; },
+                             "inlets.spacing",
+                             "inlets.diameter",
+                             {"= 200.0 mm", ">= 205.0 mm"}},
+                      Broken{"InletsBeyondFace",
+                             [](ShapeSpec& s) { s.inlets.spacing = 0.80; },
+                             "inlets.spacing",
+                             "cowl.face_width",
+                             {"= 800.0 mm", "cowl.face_width = 860.0 mm"}},
+                      // The face is 170 mm high above the shaft line; the mouth takes 66.5 + 20 + 6 + 5 of
+                      // it, a little more
+                      // where the face's edge curves.
+                      Broken{"InletsAboveFace",
+                             [](ShapeSpec& s) { s.inlets.height = 0.10; },
+                             "inlets.height",
+                             "cowl.face_width",
+                             {"= 100.0 mm", "<= 72."}},
+                      Broken{"InletsBelowFace",
+                             [](ShapeSpec& s) { s.inlets.height = -0.10; },
+                             "inlets.height",
+                             "cowl.face_width",
+                             {"= -100.0 mm", ">= -72."}},
+                      Broken{"InletsLargerThanFace",
+                             [](ShapeSpec& s) { s.inlets.diameter = 0.30; },
+                             "inlets.diameter",
+                             "cowl.face_width",
+                             {"= 300.0 mm", "<= 27"}},
+                      Broken{"ThroatsBesideDeck",
+                             [](ShapeSpec& s) { s.inlets.spacing = 0.98; },
+                             "inlets.spacing",
+                             "plenum.front_station",
+                             {"= 980.0 mm"}},
+                      Broken{"BareHoleWithRadius",
+                             [](ShapeSpec& s) { s.inlets.ring = RingStyle::None; },
+                             "inlets.lip_radius",
+                             "inlets.ring",
+                             {"= 20.0 mm", "<= 0.0 mm"}},
+                      Broken{"RingWithoutRadius",
+                             [](ShapeSpec& s) { s.inlets.lip_radius = 0.0; },
+                             "inlets.lip_radius",
+                             "inlets.ring_stand",
+                             {"= 0.0 mm", ">= 2.0 mm"}},
+                      Broken{"FlushRingThatStands",
+                             [](ShapeSpec& s) { s.inlets.ring_stand = 0.02; },
+                             "inlets.ring_stand",
+                             "inlets.lip_radius",
+                             {"= 20.0 mm", "<= 0.0 mm"}},
+                      Broken{"ProudRingThatDoesNotStand",
+                             [](ShapeSpec& s) { s.inlets.ring = RingStyle::Proud; },
+                             "inlets.ring_stand",
+                             "inlets.lip_radius",
+                             {"= 0.0 mm", ">= 5.0 mm"}},
+                      // 140 - 30
+                      Broken{"RingInThePropeller",
+                             [](ShapeSpec& s) {
+                               s.inlets.ring = RingStyle::Proud;
+                               s.inlets.ring_stand = 0.12;
+                             },
+                             "inlets.ring_stand",
+                             "cowl.nose_station",
+                             {"= 120.0 mm", "<= 110.0 mm"}},
+                      Broken{"NoseInThePropeller",
+                             [](ShapeSpec& s) { s.cowl.nose_station = 0.02; },
+                             "cowl.nose_station",
+                             "inlets.ring_stand",
+                             {"= 20.0 mm", ">= 30.0 mm"}},
+                      // 140 + 20 + 30
+                      Broken{"DeckAtTheRing",
+                             [](ShapeSpec& s) { s.plenum.front_station = 0.17; },
+                             "plenum.front_station",
+                             "inlets.lip_radius",
+                             {"= 170.0 mm", ">= 190.0 mm"}},
+                      // 1250 - 140 - 100
+                      Broken{"NoseToTheFirewall",
+                             [](ShapeSpec& s) { s.cowl.nose_length = 1.05; },
+                             "cowl.nose_length",
+                             "cowl.firewall_station",
+                             {"= 1050.0 mm", "<= 1010.0 mm"}}),
+    [](const auto& each) { return each.param.name; });
+
+INSTANTIATE_TEST_SUITE_P(OfEngineAndDecks,
+                         BrokenRule,
+                         ::testing::Values(
+                             // 220 / 2 + 10
+                             Broken{"CoresInTheCrankcase",
+                                    [](ShapeSpec& s) { s.engine.core_inner = 0.115; },
+                                    "engine.core_inner",
+                                    "engine.crankcase_width",
+                                    {"= 115.0 mm", ">= 120.0 mm"}},
+                             Broken{"CoresInsideOut",
+                                    [](ShapeSpec& s) { s.engine.core_outer = 0.15; },
+                                    "engine.core_outer",
+                                    "engine.core_inner",
+                                    {"= 150.0 mm", ">= 170.0 mm"}},
+                             Broken{"WallWiderThanCrankcase",
+                                    [](ShapeSpec& s) {
+                                      s.plenum.kind = PlenumKind::Split;
+                                      s.engine.crankcase_width = 0.03;
+                                    },
+                                    "plenum.wall_thickness",
+                                    "engine.crankcase_width",
+                                    {"= 12.0 mm", "<= 10.0 mm"}},
+                             // (510 - 12) (1 - (81/258)³)^(1/3) - 10 = 482.8
+                             Broken{"CoresThroughTheSkin",
+                                    [](ShapeSpec& s) { s.engine.core_outer = 0.50; },
+                                    "engine.core_outer",
+                                    "cowl.width",
+                                    {"= 500.0 mm", "<= 482.8 mm"}},
+                             Broken{"BaffleOnTheLastCore",
+                                    [](ShapeSpec& s) { s.plenum.rear_baffle_clearance = 0.01; },
+                                    "plenum.rear_baffle_clearance",
+                                    "engine.core_length",
+                                    {"= 10.0 mm", ">= 15.0 mm"}},
+                             // 500 + 2 * 170 + 30 + 50 + 60
+                             Broken{"EngineThroughTheFirewall",
+                                    [](ShapeSpec& s) { s.cowl.firewall_station = 0.95; },
+                                    "cowl.firewall_station",
+                                    "engine.first_core_station",
+                                    {"= 950.0 mm", ">= 980.0 mm"}},
+                             // floor from 20 - 66.5 - 12 to 75: rise 133.5, run 0.6 of it; 360 + 80.1 + 15
+                             Broken{"NoRoomForTheRamp",
+                                    [](ShapeSpec& s) { s.engine.first_core_station = 0.42; },
+                                    "engine.first_core_station",
+                                    "plenum.front_station",
+                                    {"= 420.0 mm", ">= 455.1 mm"}},
+                             Broken{"RampBelowTheKeel",
+                                    [](ShapeSpec& s) { s.inlets.height = -0.33; },
+                                    "inlets.height",
+                                    "cowl.depth_below",
+                                    {"= -330.0 mm"}},
+                             // roof over the crankcase's edge (258 (1 - (110/498)³)^(1/3) = 257.1) - 75 - 20
+                             Broken{"CrankcaseThroughTheRoof",
+                                    [](ShapeSpec& s) { s.engine.crankcase_rise = 0.20; },
+                                    "engine.crankcase_rise",
+                                    "cowl.height_above",
+                                    {"= 200.0 mm", "<= 162.1 mm"}},
+                             // keel (408 (1 - (110/498)³)^(1/3) = 406.5) - 75 - 20
+                             Broken{"SumpThroughTheKeel",
+                                    [](ShapeSpec& s) { s.engine.sump_drop = 0.35; },
+                                    "engine.sump_drop",
+                                    "cowl.depth_below",
+                                    {"= 350.0 mm", "<= 311.5 mm"}},
+                             // 2 (258 (1 - (410/498)³)^(1/3) - 20) = 2 (196.5 - 20)
+                             Broken{"CoresFillTheDecks",
+                                    [](ShapeSpec& s) { s.engine.core_depth = 0.40; },
+                                    "engine.core_depth",
+                                    "cowl.height_above",
+                                    {"= 400.0 mm", "<= 353.0 mm"}}),
+                         [](const auto& each) { return each.param.name; });
+
+INSTANTIATE_TEST_SUITE_P(
+    OfTheExit,
+    BrokenRule,
+    ::testing::Values(
+        // half width 0.96 * 510 = 489.6 is the narrowest; less 12 and 1.5 * 87: 2 * 347.1
+        Broken{"ExitWiderThanCowl",
+               [](ShapeSpec& s) { s.exit.width = 0.75; },
+               "exit.width",
+               "cowl.width",
+               {"= 750.0 mm", "<= 694.2 mm"}},
+        Broken{"RampLongerThanChannel",
+               [](ShapeSpec& s) { s.exit.overhang = 0.08; },
+               "exit.overhang",
+               "exit.ramp_radius",
+               {"= 80.0 mm", ">= 95.0 mm"}},
+        // belly at the exit's edge (360 (1 - (265/510)³)^(1/3) = 342.3) - 75 - 20
+        Broken{"RampHigherThanFirewall",
+               [](ShapeSpec& s) {
+                 s.exit.ramp_radius = 0.26;
+                 s.exit.overhang = 0.40;
+               },
+               "exit.ramp_radius",
+               "fuselage.depth_below",
+               {"= 260.0 mm", "<= 247.3 mm"}},
+        Broken{"BellyBelowTheCowl",
+               [](ShapeSpec& s) { s.fuselage.depth_below = 0.90; },
+               "cowl.depth_below",
+               "fuselage.depth_below",
+               {"= 420.0 mm", "80 %"}},
+        Broken{"LipThickerThanSkin",
+               [](ShapeSpec& s) { s.exit.lip_thickness = 0.015; },
+               "exit.lip_thickness",
+               "cowl.skin_thickness",
+               {"= 15.0 mm", "cowl.skin_thickness = 12.0 mm"}},
+        Broken{"LipShorterThanThick",
+               [](ShapeSpec& s) { s.exit.lip_length = 0.006; },
+               "exit.lip_length",
+               "exit.lip_thickness",
+               {"= 6.0 mm", ">= 10.0 mm"}}),
+    [](const auto& each) { return each.param.name; });
+
+TEST(ShapeConflicts, AreNoneByDefault) {
+  EXPECT_THAT(shape_conflicts(ShapeSpec{}), IsEmpty()) << all_messages(ShapeSpec{});
+}
+
+TEST(ShapeConflicts, AreNoneForTheOtherKindsOfTheDefault) {
+  ShapeSpec spec;
+  spec.engine.n_cylinders = 6;
+  spec.plenum.kind = PlenumKind::Split;
+  spec.inlets.ring = RingStyle::Proud;
+  spec.inlets.ring_stand = 0.02;
+  EXPECT_THAT(shape_conflicts(spec), IsEmpty()) << all_messages(spec);
+  spec.inlets.ring = RingStyle::None;
+  spec.inlets.ring_stand = 0.0;
+  spec.inlets.lip_radius = 0.0;
+  spec.exit.lip_length = 0.0;
+  EXPECT_THAT(shape_conflicts(spec), IsEmpty()) << all_messages(spec);
+}
+
+TEST(ShapeConflicts, CatchWhatIsNotANumber) {
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  ShapeSpec spec;
+  spec.inlets.spacing = nan;
+  EXPECT_FALSE(shape_conflicts(spec).empty());
+  spec = ShapeSpec{};
+  spec.exit.lip_length = nan;
+  EXPECT_FALSE(shape_conflicts(spec).empty());
+  spec = ShapeSpec{};
+  spec.cowl.firewall_station = nan;
+  EXPECT_FALSE(shape_conflicts(spec).empty());
+}
+
+TEST(ShapeConflicts, AreAllReportedAtOnce) {
+  ShapeSpec spec;
+  spec.cowl.face_width = 1.10;
+  spec.exit.overhang = 0.05;
+  spec.engine.core_inner = 0.11;
+  EXPECT_GE(shape_conflicts(spec).size(), 3U);
+}
+
+}  // namespace
+}  // namespace cowlwright::shape
