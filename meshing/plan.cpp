@@ -138,41 +138,54 @@ double cell_size(const MeshPlan& plan, int level) {
   return plan.base_size / std::pow(2.0, level);
 }
 
+namespace {
+
+/// Background block: symmetric about y = 0 and z = 0 so that left and right meshes mirror, cell faces on both
+/// faces of the cores (z) and half a disk cell ahead of the propeller plane (x), so that both zones are whole
+/// layers of cells.
+void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine) {
+  const double width = shape.cowl.width;
+  const double size = plan.base_size;
+  const double disk_cell = cell_size(plan, level_body);
+  const int ahead = static_cast<int>(std::ceil(widths_ahead * width / size));
+  const double front = -ahead * size - 0.5 * disk_cell;
+  const double tail = shape.cowl.firewall_station + shape.fuselage.length;
+  const int along = static_cast<int>(std::ceil((tail + widths_behind * width - front) / size));
+  const int half_across = static_cast<int>(std::ceil(widths_aside * width / size));
+  const double half_depth = 0.5 * shape.engine.core_depth;
+  const double layer =
+      half_depth / std::round(half_depth / fine);  // differs from `fine` by a few per cent at most
+  const double height = layer * std::pow(2.0, level_interior);
+  const int half_up = static_cast<int>(std::ceil(widths_aside * width / height));
+  plan.n_cells = {along, 2 * half_across, 2 * half_up};
+  plan.far_field = {{front, -half_across * size, -half_up * height},
+                    {front + along * size, half_across * size, half_up * height}};
+}
+
+}  // namespace
+
 MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level) {
   MeshPlan plan;
   const double fine = interior_size(shape, level);
   plan.base_size = fine * std::pow(2.0, level_interior);
-  const double width = shape.cowl.width;
-  const double tail = shape.cowl.firewall_station + shape.fuselage.length;
-  const base::Vec3 low{-widths_ahead * width, -widths_aside * width, -widths_aside * width};
-  const base::Vec3 high{tail + widths_behind * width, widths_aside * width, widths_aside * width};
-  const auto count = [&](double length) { return static_cast<int>(std::ceil(length / plan.base_size)); };
-  // An even number of cells across keeps the plane of symmetry on cell faces, so left and right meshes
-  // mirror.
-  const int across = 2 * count(high.y);
-  plan.n_cells = {count(high.x - low.x), across, across};
-  const double half = 0.5 * across * plan.base_size;
-  plan.far_field = {{low.x, -half, -half}, {low.x + plan.n_cells[0] * plan.base_size, half, half}};
+  lay_background(plan, shape, fine);
   plan.patches = patch_levels(shape);
   plan.feature_level = level_deck;
-  for (const char* plane : {"inlet_left", "inlet_right", "exit"}) {
-    plan.planes.push_back({plane, level_interior});
-  }
+  plan.plane_level = level_interior;
   for (const char side : {'l', 'r'}) {
     for (int number = 1; number <= shape.engine.n_cylinders / 2; ++number) {
-      const std::string core = std::string("core_") + side + std::to_string(number);
-      plan.zones.push_back({core, level_interior});
-      plan.planes.push_back({core, level_interior});
+      plan.zones.push_back({std::string("core_") + side + std::to_string(number), level_interior});
     }
   }
   plan.boxes = refinement_boxes(shape, disk, fine);
   if (disk.diameter > 0.0) {
-    plan.disk_thickness = 2.5 * cell_size(plan, level_body);
+    plan.disk_thickness =
+        1.5 * cell_size(plan, level_body);  // the centres of one layer of cells, and of no other
     plan.zones.push_back({"propeller_disk", level_body});
   }
   // Far ahead, off every cell face of any level.
   plan.point_in_air =
-      low + base::Vec3{0.317 * plan.base_size, 1.293 * plan.base_size, 1.371 * plan.base_size};
+      plan.far_field.low + base::Vec3{0.317 * plan.base_size, 1.293 * plan.base_size, 1.371 * plan.base_size};
   plan.cells_across_exit_gap = shape.exit.gap / fine;
   plan.cells_across_inlet = shape.inlets.diameter / fine;
   plan.cells_across_lip_thickness =

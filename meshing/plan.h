@@ -37,7 +37,7 @@ struct MeshPlan {
   double base_size = 0.0;           ///< background cell edge [m]
   std::vector<NamedLevel> patches;  ///< every patch of the wetted surface
   std::vector<NamedLevel> zones;    ///< cell zones: cores and the propeller disk
-  std::vector<NamedLevel> planes;   ///< measurement planes
+  int plane_level = 0;              ///< at the measurement planes
   std::vector<BoxLevel> boxes;      ///< volumes refined as a whole
   int feature_level = 0;    ///< along sharp edges and patch borders of wall patches not finer by themselves
   base::Vec3 point_in_air;  ///< in the far field, on no cell face

@@ -144,9 +144,6 @@ void add_surfaces(Case& built, const shape::Installation& installation) {
   for (const shape::Zone& zone : installation.zones) {
     built.files[folder + zone.record.name + ".stl"] = shape::stl_text(zone.surface);
   }
-  for (const shape::MeasurementPlane& plane : installation.planes) {
-    built.files[folder + plane_surface(plane.record.name) + ".stl"] = shape::stl_text(plane.surface);
-  }
 }
 
 std::string hash_of(const Case& built) {
@@ -204,8 +201,8 @@ Case build_case(const Study& study, std::size_t variant_index) {
   add_surfaces(built, installation);
   add_file(built, "system", "blockMeshDict", block_mesh(plan));
   add_file(built, "system", "surfaceFeatureExtractDict", surface_features("wetted.stl"));
-  add_file(built, "system", "snappyHexMeshDict", snappy(plan, installation));
-  add_file(built, "system", "topoSetDict", deck_zones(plan, installation));
+  add_file(built, "system", "snappyHexMeshDict", snappy(plan));
+  add_file(built, "system", "topoSetDict", zones(plan, installation));
   add_file(built, "system", "decomposeParDict", decomposition(spec.grid.ranks));
   add_file(built, "system", "controlDict", control(built.manifest));
   add_file(built, "system", "fvSchemes", schemes());

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace cowlwright::foam {
 
@@ -49,45 +50,22 @@ Value level_pair(int level) {
   return list({level, level});
 }
 
-/// Level at which a zone or plane may be cut; 0 for one the plan does not list.
-int level_of(const std::vector<meshing::NamedLevel>& levels, const std::string& name) {
-  const auto found =
-      std::find_if(levels.begin(), levels.end(), [&](const auto& l) { return l.name == name; });
-  return found == levels.end() ? 0 : found->level;
-}
-
-bool is_deck(const shape::Zone& zone) {
-  return zone.record.role == base::ZoneRole::UpperDeck || zone.record.role == base::ZoneRole::LowerDeck;
-}
-
-void add_geometry(Dictionary& snappy,
-                  const meshing::MeshPlan& plan,
-                  const shape::Installation& installation) {
+void add_geometry(Dictionary& snappy, const meshing::MeshPlan& plan) {
   Dictionary& geometry = snappy.sub("geometry");
   Dictionary& wetted = geometry.sub("wetted.stl", {{"type", "triSurfaceMesh"}, {"name", "wetted"}});
   Dictionary& regions = wetted.sub("regions");
   for (const meshing::NamedLevel& patch : plan.patches) {
     regions.sub(patch.name, {{"name", patch.name}});
   }
-  const auto add_surface = [&](const std::string& name) {
-    geometry.sub(name + ".stl", {{"type", "triSurfaceMesh"}, {"name", name}});
-  };
-  for (const shape::Zone& zone : installation.zones) {
-    if (!is_deck(zone)) {
-      add_surface(zone.record.name);
-    }
-  }
-  for (const shape::MeasurementPlane& plane : installation.planes) {
-    add_surface(plane_surface(plane.record.name));
+  for (const meshing::NamedLevel& zone : plan.zones) {
+    geometry.sub(zone.name + ".stl", {{"type", "triSurfaceMesh"}, {"name", zone.name}});
   }
   for (const meshing::BoxLevel& box : plan.boxes) {
     geometry.sub(box.name, {{"type", "searchableBox"}, {"min", box.box.low}, {"max", box.box.high}});
   }
 }
 
-void add_castellation(Dictionary& snappy,
-                      const meshing::MeshPlan& plan,
-                      const shape::Installation& installation) {
+void add_castellation(Dictionary& snappy, const meshing::MeshPlan& plan) {
   Dictionary& settings = snappy.sub("castellatedMeshControls");
   settings.set("maxLocalCells", 20000000);
   settings.set("maxGlobalCells", 40000000);
@@ -102,23 +80,6 @@ void add_castellation(Dictionary& snappy,
   for (const meshing::NamedLevel& patch : plan.patches) {
     regions.sub(patch.name, {{"level", level_pair(patch.level)}}).sub("patchInfo", {{"type", "wall"}});
   }
-  for (const shape::Zone& zone : installation.zones) {
-    if (!is_deck(zone)) {
-      const std::string& name = zone.record.name;
-      surfaces.sub(name,
-                   {{"level", level_pair(level_of(plan.zones, name))},
-                    {"faceZone", name + "_skin"},
-                    {"cellZone", name},
-                    {"cellZoneInside", "inside"},
-                    {"faceType", "internal"}});
-    }
-  }
-  for (const shape::MeasurementPlane& plane : installation.planes) {
-    const std::string& name = plane.record.name;
-    surfaces.sub(
-        plane_surface(name),
-        {{"level", level_pair(level_of(plan.planes, name))}, {"faceZone", name}, {"faceType", "internal"}});
-  }
   settings.set("resolveFeatureAngle", 30);
   Dictionary& boxes = settings.sub("refinementRegions");
   for (const meshing::BoxLevel& box : plan.boxes) {
@@ -128,7 +89,7 @@ void add_castellation(Dictionary& snappy,
     boxes.sub(zone.name, {{"mode", "inside"}, {"levels", fmt::format("((1e15 {}))", zone.level)}});
   }
   settings.set("locationInMesh", plan.point_in_air);
-  settings.set("allowFreeStandingZoneFaces", "true");
+  settings.set("allowFreeStandingZoneFaces", "false");
 }
 
 void add_quality(Dictionary& snappy) {
@@ -153,10 +114,10 @@ void add_quality(Dictionary& snappy) {
 
 }  // namespace
 
-Dictionary snappy(const meshing::MeshPlan& plan, const shape::Installation& installation) {
+Dictionary snappy(const meshing::MeshPlan& plan) {
   Dictionary dictionary{{"castellatedMesh", "true"}, {"snap", "true"}, {"addLayers", "false"}};
-  add_geometry(dictionary, plan, installation);
-  add_castellation(dictionary, plan, installation);
+  add_geometry(dictionary, plan);
+  add_castellation(dictionary, plan);
   dictionary.sub("snapControls",
                  {{"nSmoothPatch", 3},
                   {"tolerance", 2.0},
@@ -189,31 +150,71 @@ Dictionary snappy(const meshing::MeshPlan& plan, const shape::Installation& inst
   return dictionary;
 }
 
-Dictionary deck_zones(const meshing::MeshPlan& plan, const shape::Installation& installation) {
-  std::vector<std::pair<std::string, Dictionary>> actions;
+namespace {
+
+using Actions = std::vector<std::pair<std::string, Dictionary>>;
+
+Dictionary set_action(const std::string& name, const char* type, const char* action) {
+  return {{"name", name}, {"type", type}, {"action", action}};
+}
+
+/// The cells whose centres lie inside the zone's surface.
+void add_cell_zone(Actions& actions, const std::string& name) {
+  Dictionary cells = set_action(name, "cellSet", "new");
+  cells.set("source", "searchableSurfaceToCell").set("surfaceType", "triSurfaceMesh");
+  cells.set("surfaceName", name + ".stl");
+  actions.emplace_back("", std::move(cells));
+  Dictionary zone = set_action(name, "cellZoneSet", "new");
+  zone.set("source", "setToCellZone").set("set", name);
+  actions.emplace_back("", std::move(zone));
+  actions.emplace_back("", set_action(name, "cellSet", "remove"));
+}
+
+/// The box from a plane's flat bounding box to `reach` before (negative) or behind it, along its normal.
+shape::Box beside(const shape::Box& flat, const base::Vec3& normal, double reach) {
+  const base::Vec3 step = reach * normal;
+  const auto least = [](double a) { return std::min(a, 0.0); };
+  const auto most = [](double a) { return std::max(a, 0.0); };
+  return {flat.low + base::Vec3{least(step.x), least(step.y), least(step.z)},
+          flat.high + base::Vec3{most(step.x), most(step.y), most(step.z)}};
+}
+
+/// The faces between the cells upstream and the cells downstream of a measurement plane: a closed cut through
+/// the passage, whatever snapping did to the cells beside the wall.
+void add_face_zone(Actions& actions, const shape::MeasurementPlane& plane, double cell) {
+  const std::string& name = plane.record.name;
+  const shape::Box section = shape::bounding_box(plane.surface);
+  for (const auto& [suffix, sign] : {std::pair{"_before", -1.0}, std::pair{"_behind", 1.0}}) {
+    // Two layers of cells deep. The plane's rim is in the solid, so every cell of the passage has its centre
+    // inside.
+    const shape::Box box = beside(section, plane.record.normal, sign * 2.0 * cell);
+    Dictionary cells = set_action(name + suffix, "cellSet", "new");
+    cells.set("source", "boxToCell").set("box", Value(box.low).text + " " + Value(box.high).text);
+    actions.emplace_back("", std::move(cells));
+  }
+  for (const auto& [suffix, action] : {std::pair{"_before", "new"}, std::pair{"_behind", "subset"}}) {
+    Dictionary faces = set_action(name, "faceSet", action);
+    faces.set("source", "cellToFace").set("set", name + suffix).set("option", "all");
+    actions.emplace_back("", std::move(faces));
+  }
+  Dictionary zone = set_action(name, "faceZoneSet", "new");
+  zone.set("source", "setsToFaceZone").set("faceSet", name).set("cellSet", name + "_before");
+  actions.emplace_back("", std::move(zone));
+  for (const char* suffix : {"_before", "_behind"}) {
+    actions.emplace_back("", set_action(name + suffix, "cellSet", "remove"));
+  }
+  actions.emplace_back("", set_action(name, "faceSet", "remove"));
+}
+
+}  // namespace
+
+Dictionary zones(const meshing::MeshPlan& plan, const shape::Installation& installation) {
+  Actions actions;
   for (const shape::Zone& zone : installation.zones) {
-    if (!is_deck(zone)) {
-      continue;
-    }
-    const std::string& name = zone.record.name;
-    actions.push_back({"",
-                       {{"name", name + "_cells"},
-                        {"type", "cellSet"},
-                        {"action", "new"},
-                        {"source", "surfaceToCell"},
-                        {"file", "\"constant/triSurface/" + name + ".stl\""},
-                        {"outsidePoints", list({plan.point_in_air})},
-                        {"includeCut", "false"},
-                        {"includeInside", "true"},
-                        {"includeOutside", "false"},
-                        {"nearDistance", -1},
-                        {"curvature", -100}}});
-    actions.push_back({"",
-                       {{"name", name},
-                        {"type", "cellZoneSet"},
-                        {"action", "new"},
-                        {"source", "setToCellZone"},
-                        {"set", name + "_cells"}}});
+    add_cell_zone(actions, zone.record.name);
+  }
+  for (const shape::MeasurementPlane& plane : installation.planes) {
+    add_face_zone(actions, plane, meshing::cell_size(plan, plan.plane_level));
   }
   Dictionary dictionary;
   dictionary.sub_list("actions", std::move(actions));

@@ -16,22 +16,15 @@
 
 namespace cowlwright::foam {
 
-/// Name of a measurement plane's surface; its faceZone carries the plane's own name.
-inline std::string plane_surface(const std::string& plane) {
-  return plane + "_plane";
-}
-
 // Mesh
-// ------------------------------------------------------------------------------------------------------------
 Dictionary block_mesh(const meshing::MeshPlan& plan);
 Dictionary surface_features(const std::string& surface_file);
-Dictionary snappy(const meshing::MeshPlan& plan, const shape::Installation& installation);
-/// Cell zones of the decks, cut out of the finished mesh by their closed surfaces.
-Dictionary deck_zones(const meshing::MeshPlan& plan, const shape::Installation& installation);
+Dictionary snappy(const meshing::MeshPlan& plan);
+/// Cell and face zones, selected in the finished mesh: nothing is snapped to them, so they pinch no passage.
+Dictionary zones(const meshing::MeshPlan& plan, const shape::Installation& installation);
 Dictionary decomposition(int ranks);
 
 // Fluid
-// -----------------------------------------------------------------------------------------------------------
 /// Air as a perfect gas of constant specific heat and Sutherland viscosity.
 Dictionary thermophysical_properties();
 Dictionary turbulence_properties();
@@ -45,13 +38,11 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
                                 const std::vector<std::string>& wall_patches);
 
 // Sources
-// ---------------------------------------------------------------------------------------------------------
 Dictionary sources(const base::Manifest& manifest,
                    const std::vector<propeller::DiskStation>& disk,
                    int n_blades);
 
 // Solution
-// --------------------------------------------------------------------------------------------------------
 Dictionary control(const base::Manifest& manifest);
 Dictionary schemes();
 Dictionary solution();

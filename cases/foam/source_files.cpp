@@ -43,18 +43,17 @@ Dictionary core_heat(const base::CoreRecord& core) {
 }
 
 Dictionary rotor(const base::PropellerRecord& propeller,
-                 double density,
                  const std::vector<propeller::DiskStation>& disk,
                  int n_blades) {
   Dictionary source{{"type", "rotorDisk"}, {"active", "yes"}};
   source.set("selectionMode", "cellZone").set("cellZone", propeller.zone);
-  source.set("fields", "(U)").set("rhoRef", density).set("nBlades", n_blades);
+  source.set("fields", "(U)").set("rhoRef", 1).set("nBlades", n_blades);
   source.set("tipEffect", 1);  // losses at the tip are in the blade tables
   source.set("inletFlowType", "local");
   source.set("geometryMode", "specified").set("origin", base::Vec3{});
   source.set("axis", base::Vec3{-1, 0, 0}).set("refDirection", base::Vec3{0, 0, 1});
   const double speed = propeller.rotational_speed * 30.0 / std::numbers::pi;
-  source.set("rpm", propeller.clockwise ? -speed : speed);
+  source.set("rpm", propeller.clockwise ? speed : -speed);
   source.set("trimModel", "fixedTrim")
       .sub("fixedTrimCoeffs", {{"theta0", 0}, {"theta1c", 0}, {"theta1s", 0}});
   source.sub("flapCoeffs", {{"beta0", 0}, {"beta1c", 0}, {"beta2s", 0}});
@@ -90,7 +89,7 @@ Dictionary sources(const base::Manifest& manifest,
     dictionary.sub("heat_" + core.zone, core_heat(core));
   }
   if (manifest.propeller) {
-    dictionary.sub("propeller", rotor(*manifest.propeller, manifest.flight.density, disk, n_blades));
+    dictionary.sub("propeller", rotor(*manifest.propeller, disk, n_blades));
   }
   // A guard for the first iterations only: far outside what the cores reach.
   Dictionary limit{{"type", "limitTemperature"}, {"active", "yes"}};

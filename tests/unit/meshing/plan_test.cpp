@@ -49,14 +49,28 @@ TEST(MeshPlan, FarFieldMirrorsAboutThePlaneOfSymmetryOnCellFaces) {
   EXPECT_NEAR(length, plan.n_cells[0] * plan.base_size, 1e-9);  // metres
 }
 
-TEST(MeshPlan, PropellerDiskIsAtLeastTwoCellsThick) {
-  const MeshPlan plan = plan_mesh({}, disk, GridLevel::Coarse);
-  int level = -1;
-  for (const NamedLevel& zone : plan.zones) {
-    level = zone.name == "propeller_disk" ? zone.level : level;
+// The rotor-disk source loads only the first layer of the zone, so the zone must be one layer, centred on the
+// propeller.
+TEST(MeshPlan, PropellerDiskHoldsTheCentresOfExactlyOneLayerOfCells) {
+  for (const GridLevel level : {GridLevel::Draft, GridLevel::Coarse, GridLevel::Medium, GridLevel::Fine}) {
+    const MeshPlan plan = plan_mesh({}, disk, level);
+    const double cell = cell_size(plan, 3);
+    const double layers_ahead = -plan.far_field.low.x / cell - 0.5;
+    EXPECT_NEAR(layers_ahead, std::round(layers_ahead), 1e-9);  // a layer is centred on x = 0
+    EXPECT_GT(plan.disk_thickness, cell);
+    EXPECT_LT(plan.disk_thickness, 2.0 * cell);
   }
-  ASSERT_GE(level, 0);
-  EXPECT_GE(plan.disk_thickness / cell_size(plan, level), 2.0);
+}
+
+TEST(MeshPlan, CoreFacesLieOnCellFaces) {
+  shape::ShapeSpec shape;
+  for (const double depth : {0.11, 0.15, 0.163}) {
+    shape.engine.core_depth = depth;
+    const MeshPlan plan = plan_mesh(shape, disk, GridLevel::Coarse);
+    const double layer = (plan.far_field.high.z - plan.far_field.low.z) / plan.n_cells[2] / 32.0;
+    EXPECT_NEAR(0.5 * depth / layer, std::round(0.5 * depth / layer), 1e-9);
+    EXPECT_NEAR(layer / cell_size(plan, 5), 1.0, 0.1);
+  }
 }
 
 TEST(MeshPlan, LeavesTheDiskOutWithoutAPropeller) {
