@@ -63,7 +63,7 @@ std::vector<fs::path> unique_cases(const std::vector<std::string>& names) {
   std::vector<fs::path> cases;
   std::set<fs::path> seen;
   for (const std::string& name : names) {
-    if (!seen.insert(fs::weakly_canonical(name)).second) {
+    if (!seen.insert(fs::weakly_canonical(fs::absolute(name))).second) {
       throw base::InputError(fmt::format("{}: the case is given twice. Name each folder once.", name));
     }
     cases.emplace_back(name);

@@ -276,41 +276,48 @@ void add_exit(std::vector<Quantity>& quantities,
   }
 }
 
-/// Flow of total temperature above the free stream's [kg K/s] and mass flow [kg/s] over some planes.
+/// Total temperature above the free stream's over some planes.
 struct HeatFlow {
-  double excess = 0.0;
-  double mass = 0.0;
-  bool is_known = true;
+  double mean = 0.0;  ///< weighted with the mass flow of the fields [K]
+  double flow = 0.0;  ///< that mean times the mass flow of the face fluxes [kg K/s]
+  bool is_known = false;
 };
 
-HeatFlow heat_flow(const FieldMeans& fields, const Places& planes) {
-  HeatFlow flow;
+HeatFlow heat_flow(std::span<const PlaneFlux> fluxes, const FieldMeans& fields, const Places& planes) {
+  double excess = 0.0;
+  double field_flow = 0.0;
+  double solver_flow = 0.0;
+  bool is_known = !planes.empty();
   for (const std::size_t plane : planes) {
-    flow.is_known = flow.is_known && fields.planes[plane].temperature_excess_flow.has_value();
-    flow.excess += fields.planes[plane].temperature_excess_flow.value_or(0.0);
-    flow.mass += fields.planes[plane].mass_flow;
+    is_known = is_known && fields.planes[plane].temperature_excess_flow.has_value();
+    excess += fields.planes[plane].temperature_excess_flow.value_or(0.0);
+    field_flow += fields.planes[plane].mass_flow;
+    solver_flow += fluxes[plane].mass_flow;
   }
-  flow.is_known = flow.is_known && !planes.empty();
-  return flow;
+  const double mean = excess / field_flow;
+  return {.mean = mean, .flow = mean * solver_flow, .is_known = is_known};
 }
 
-void add_heat(std::vector<Quantity>& quantities, const base::Manifest& manifest, const FieldMeans& fields) {
+void add_heat(std::vector<Quantity>& quantities,
+              const base::Manifest& manifest,
+              std::span<const PlaneFlux> fluxes,
+              const FieldMeans& fields) {
   double heat = 0.0;
   for (const base::CoreRecord& core : manifest.cores) {
     heat += core.heat;
   }
   add_value(quantities, "heat", heat / 1000.0);
   quantities.back().basis = Basis::Fixed;
-  const HeatFlow in = heat_flow(fields, planes_of(manifest, PlaneRole::Inlet));
-  const HeatFlow out = heat_flow(fields, planes_of(manifest, PlaneRole::Exit));
+  const HeatFlow in = heat_flow(fluxes, fields, planes_of(manifest, PlaneRole::Inlet));
+  const HeatFlow out = heat_flow(fluxes, fields, planes_of(manifest, PlaneRole::Exit));
   if (!in.is_known || !out.is_known) {
     return;
   }
-  add_value(quantities, "temperature_rise", out.excess / out.mass - in.excess / in.mass);
+  add_value(quantities, "temperature_rise", out.mean - in.mean);
   if (heat > 0.0) {
     add_value(quantities,
               "energy_closure",
-              percent * (heat - base::air::specific_heat * (out.excess - in.excess)) / heat);
+              percent * (heat - base::air::specific_heat * (out.flow - in.flow)) / heat);
   }
 }
 
@@ -352,7 +359,7 @@ std::vector<Quantity> field_quantities(const base::Manifest& manifest,
   std::vector<Quantity> quantities;
   add_sides(quantities, manifest, fluxes, fields);
   add_exit(quantities, manifest, fluxes, fields);
-  add_heat(quantities, manifest, fields);
+  add_heat(quantities, manifest, fluxes, fields);
   add_propeller(quantities, manifest, fields);
   return quantities;
 }

@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The program cowlpost on synthetic cases: exit codes, files, what it says.
+#include "tests/support/scratch_folder.h"
+#include "tests/unit/post/synthetic_case.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <cstdlib>
+
+namespace cowlwright::post {
+namespace {
+
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::Not;
+using testing_support::ScratchFolder;
+using testing_support::text_of;
+using namespace cowlwright::post::synthetic;
+
+struct Outcome {
+  int exit_code = -1;
+  std::string out;
+  std::string err;
+};
+
+Outcome cowlpost(const ScratchFolder& folder, const std::string& arguments) {
+  const std::string out = (folder.path() / "out.txt").string();
+  const std::string err = (folder.path() / "err.txt").string();
+  const std::string command = "cd '" + folder.path().string() + "' && '" COWLWRIGHT_BIN "/cowlpost' " +
+                              arguments + " >'" + out + "' 2>'" + err + "'";
+  const int status = std::system(command.c_str());
+  return {WEXITSTATUS(status), text_of(out), text_of(err)};
+}
+
+/// Inlet at x = 0.5, core at 1, exit at 1.5, 3 kg/s through the first two and `exit_flow` through the last.
+void write_case(const std::filesystem::path& dir, const std::string& variant, double exit_flow = 3.0) {
+  Duct duct;
+  duct.encoding = Encoding::Binary;
+  duct.face_zones = {
+      {"inlet_left", faces_at_x(0.5)}, {"core_l1", faces_at_x(1.0)}, {"exit", faces_at_x(1.5)}};
+  duct.cell_zones = {{"upper_deck_left", cells_between(0.5, 1.0)}, {"lower_deck", cells_between(1.0, 1.5)}};
+  duct.flux = [exit_flow](const DuctFace& face) {
+    const double flow = face.centre.x > 1.2 ? exit_flow : 3.0;
+    return face.area.x == 0.0 ? 0.0 : std::copysign(flow / 4.0, face.area.x);
+  };
+  duct.pressure = [](const base::Vec3& c) { return c.x < 1.0 ? 91000.0 : 90000.0; };
+  duct.temperature = [](const base::Vec3&) { return 300.0; };
+  duct.density = [](const base::Vec3&) { return 1.2; };
+  duct.velocity = [](const base::Vec3&) { return base::Vec3{2.5, 0.0, 0.0}; };
+  write_duct(duct, dir, "400");
+  base::Manifest manifest;
+  manifest.study = "Duct";
+  manifest.study_hash = "abc";
+  manifest.variant = variant;
+  manifest.is_baseline = variant == "base";
+  manifest.variant_index = manifest.is_baseline ? 0 : 1;
+  manifest.grid_level = "coarse";
+  manifest.last_iteration = 400;
+  manifest.window = 100;
+  manifest.closure_tolerance = 0.01;
+  manifest.settled_tolerance = 0.01;
+  manifest.flight = {.true_airspeed = 50.0,
+                     .pressure = 90000.0,
+                     .temperature = 300.0,
+                     .density = 1.2,
+                     .dynamic_pressure = 1500.0};
+  const base::Vec3 normal{1.0, 0.0, 0.0};
+  manifest.planes = {
+      {"inlet_left", base::PlaneRole::Inlet, base::Side::Left, {0.5, 0.5, 0.5}, normal, 1.0, 1.0},
+      {"core_l1", base::PlaneRole::Core, base::Side::Left, {1.0, 0.5, 0.5}, normal, 1.0, 1.0},
+      {"exit", base::PlaneRole::Exit, base::Side::Centre, {1.5, 0.5, 0.5}, normal, 1.0, 1.0}};
+  manifest.zones = {{"upper_deck_left", base::ZoneRole::UpperDeck, base::Side::Left, 0.5},
+                    {"lower_deck", base::ZoneRole::LowerDeck, base::Side::Centre, 0.5}};
+  base::write_manifest(manifest, dir);
+}
+
+TEST(Cowlpost, WritesTablesBesideTheFirstCaseByDefault) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "study" / "base", "base");
+  const Outcome outcome = cowlpost(folder, "extract study/base");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  EXPECT_THAT(outcome.out, AllOf(HasSubstr("deck pressure difference [Pa]"), HasSubstr("1000.0*")));
+  EXPECT_THAT(text_of(folder.path() / "study" / "summary.csv"), HasSubstr("deck pressure difference [Pa]"));
+  EXPECT_TRUE(std::filesystem::exists(folder.path() / "study" / "summary.md"));
+  EXPECT_TRUE(std::filesystem::exists(folder.path() / "study" / "results.json"));
+}
+
+TEST(Cowlpost, WritesTablesWhereToldAndComparesWithTheBaseline) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "lip", "lip", 3.003);
+  write_case(folder.path() / "base", "base");
+  const Outcome outcome = cowlpost(folder, "extract lip base -o tables");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  EXPECT_THAT(outcome.out, AllOf(HasSubstr("(baseline)"), HasSubstr("+0.1 %")));  // 3.003 against 3 kg/s
+  EXPECT_TRUE(std::filesystem::exists(folder.path() / "tables" / "results.json"));
+}
+
+// 3 in, 2.7 out: 10 %.
+TEST(Cowlpost, FlagsARowThatDoesNotCloseInEveryFile) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base", 2.7);
+  const Outcome outcome = cowlpost(folder, "extract base -o tables");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  const std::string flag = "continuity closure +10.00 %: limit 1.00 %";
+  EXPECT_THAT(outcome.out, HasSubstr(flag));
+  for (const char* name : {"summary.csv", "summary.md", "results.json"}) {
+    EXPECT_THAT(text_of(folder.path() / "tables" / name), HasSubstr(flag)) << name;
+  }
+}
+
+TEST(Cowlpost, ACaseWithoutResultsGivesExitCode4AndNoFiles) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "study" / "base", "base");
+  std::filesystem::remove_all(folder.path() / "study" / "base" / "400");
+  const Outcome outcome = cowlpost(folder, "extract study/base");
+  EXPECT_EQ(outcome.exit_code, 4);
+  EXPECT_THAT(outcome.err, AllOf(HasSubstr("study/base: no results yet"), HasSubstr("Nothing was written")));
+  EXPECT_FALSE(std::filesystem::exists(folder.path() / "study" / "summary.csv"));
+}
+
+TEST(Cowlpost, AFailedCaseAmongOthersGivesItsRowAndExitCode4) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base");
+  write_case(folder.path() / "lip", "lip");
+  std::filesystem::resize_file(folder.path() / "lip" / "400" / "phi", 300);
+  const Outcome outcome = cowlpost(folder, "extract base lip");
+  EXPECT_EQ(outcome.exit_code, 4);
+  EXPECT_THAT(outcome.err,
+              AllOf(HasSubstr("lip/400/phi"), HasSubstr("cut short"), HasSubstr("The other rows")));
+  EXPECT_THAT(text_of(folder.path() / "summary.md"), HasSubstr("failed"));
+}
+
+TEST(Cowlpost, ARunThatCrashedIsFailedWithTheLogsLine) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base");
+  put_text(folder.path() / "base" / "log.solve",
+           "trapFpe: Floating point exception trapping enabled (FOAM_SIGFPE).\nTime = 401\n"
+           "--> FOAM FATAL ERROR: Maximum number of iterations exceeded\n");
+  const Outcome outcome = cowlpost(folder, "extract base");
+  EXPECT_EQ(outcome.exit_code, 4);
+  EXPECT_THAT(outcome.err, HasSubstr("log.solve:3: --> FOAM FATAL ERROR: Maximum number"));
+}
+
+TEST(Cowlpost, ASoundLogIsNoFailure) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base");
+  put_text(folder.path() / "base" / "log.solve",
+           "trapFpe: Floating point exception trapping enabled (FOAM_SIGFPE).\nTime = 400\nEnd\n");
+  EXPECT_EQ(cowlpost(folder, "extract base").exit_code, 0);
+}
+
+TEST(Cowlpost, AFolderWithoutManifestGivesExitCode2) {
+  const ScratchFolder folder;
+  std::filesystem::create_directories(folder.path() / "empty");
+  const Outcome outcome = cowlpost(folder, "extract empty");
+  EXPECT_EQ(outcome.exit_code, 2);
+  EXPECT_THAT(outcome.err, HasSubstr("manifest.json"));
+}
+
+TEST(Cowlpost, WrongUseGivesExitCode2AndSaysWhatIsRight) {
+  const ScratchFolder folder;
+  EXPECT_EQ(cowlpost(folder, "").exit_code, 2);
+  EXPECT_EQ(cowlpost(folder, "extract").exit_code, 2);
+  EXPECT_THAT(cowlpost(folder, "extract no/such/case").err, HasSubstr("no/such/case: no such case folder"));
+  EXPECT_THAT(cowlpost(folder, "extract . --colour").err, HasSubstr("--colour"));
+  EXPECT_THAT(cowlpost(folder, "extrakt").err, AllOf(HasSubstr("extrakt"), HasSubstr("must be extract")));
+  EXPECT_THAT(cowlpost(folder, "extract a ./a").err, HasSubstr("given twice"));
+}
+
+TEST(Cowlpost, TablesThatCannotBeWrittenGiveExitCode3) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base");
+  folder.write("file", "in the way");
+  const Outcome outcome = cowlpost(folder, "extract base -o file/tables");
+  EXPECT_EQ(outcome.exit_code, 3);
+  EXPECT_THAT(outcome.err, HasSubstr("file/tables"));
+}
+
+TEST(Cowlpost, HelpShowsExamplesAndExitCodes) {
+  const ScratchFolder folder;
+  const Outcome outcome = cowlpost(folder, "extract --help");
+  EXPECT_EQ(outcome.exit_code, 0);
+  EXPECT_THAT(outcome.out, AllOf(HasSubstr("Examples"), HasSubstr("--output"), HasSubstr("Exit codes")));
+}
+
+}  // namespace
+}  // namespace cowlwright::post
