@@ -6,6 +6,7 @@
 
 #include "geometry/base/error.h"
 #include "geometry/shape/boolean.h"
+#include "tests/support/scratch_folder.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -77,6 +78,17 @@ TEST(Installation, HasExactlyTheExpectedPatches) {
   for (const std::string& name : expected_patches(ShapeSpec{})) {
     EXPECT_GT(surface_area(default_installation().wetted, name), 1e-3) << name;
   }
+}
+
+// Nine digits in the file must not glue neighbouring points together or open a seam.
+TEST(Installation, IsStillProvenAfterAnStlFile) {
+  const testing_support::ScratchFolder folder;
+  write_stl(default_installation().wetted, folder.path() / "wetted.stl");
+  const Surface read = read_stl(folder.path() / "wetted.stl");
+  const SurfaceProof proof = prove_surface(read);
+  EXPECT_EQ(proof.first_fault, "");
+  EXPECT_EQ(proof.genus, default_installation().proof.n_tunnels);
+  EXPECT_EQ(read.points.size(), default_installation().wetted.points.size());
 }
 
 TEST(ExpectedPatches, FollowRingPlenumAndLip) {
