@@ -7,6 +7,7 @@
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
 #include "geometry/base/version.h"
+#include "geometry/shape/prism.h"
 
 #include <fmt/format.h>
 
@@ -138,11 +139,21 @@ void add_file(Case& built, const std::string& folder, const std::string& name, c
   built.files[folder + "/" + name] = foam_file("dictionary", name, content);
 }
 
-void add_surfaces(Case& built, const shape::Installation& installation) {
-  const std::string folder = "constant/triSurface/";
-  built.files[folder + "wetted.stl"] = shape::stl_text(installation.wetted);
+/// Surfaces of the mesh. Each measurement plane goes in as the two prisms `reach` deep on either side of it.
+void add_surfaces(Case& built, const shape::Installation& installation, double reach) {
+  const auto add = [&](const std::string& name, const shape::Surface& surface) {
+    built.files["constant/triSurface/" + name + ".stl"] = shape::stl_text(surface);
+  };
+  add("wetted", installation.wetted);
   for (const shape::Zone& zone : installation.zones) {
-    built.files[folder + zone.record.name + ".stl"] = shape::stl_text(zone.surface);
+    add(zone.record.name, zone.surface);
+  }
+  for (const shape::MeasurementPlane& plane : installation.planes) {
+    const base::PlaneRecord& record = plane.record;
+    for (const auto& [suffix, sign] : {std::pair{"_before", -1.0}, std::pair{"_behind", 1.0}}) {
+      const std::string name = record.name + suffix;
+      add(name, shape::prism(plane.surface, sign * reach * record.normal, name));
+    }
   }
 }
 
@@ -169,7 +180,9 @@ std::vector<Stage> case_stages(int ranks) {
   const std::string count = std::to_string(ranks);
   stages.push_back({"split", {"decomposePar", "-force"}, "log.split"});
   stages.push_back(
-      {"solve", {"mpirun", "--oversubscribe", "-np", count, "rhoSimpleFoam", "-parallel"}, "log.solve"});
+      {"solve",
+       {"mpirun", "--oversubscribe", "--bind-to", "none", "-np", count, "rhoSimpleFoam", "-parallel"},
+       "log.solve"});
   stages.push_back({"join", {"reconstructPar", "-latestTime"}, "log.join"});
   return stages;
 }
@@ -198,11 +211,11 @@ Case build_case(const Study& study, std::size_t variant_index) {
   built.manifest.propeller = record;
   built.manifest.expected_cells = plan.expected_cells;
 
-  add_surfaces(built, installation);
+  add_surfaces(built, installation, 2.0 * meshing::cell_size(plan, plan.plane_level));
   add_file(built, "system", "blockMeshDict", block_mesh(plan));
   add_file(built, "system", "surfaceFeatureExtractDict", surface_features("wetted.stl"));
   add_file(built, "system", "snappyHexMeshDict", snappy(plan));
-  add_file(built, "system", "topoSetDict", zones(plan, installation));
+  add_file(built, "system", "topoSetDict", zones(installation));
   add_file(built, "system", "decomposeParDict", decomposition(spec.grid.ranks));
   add_file(built, "system", "controlDict", control(built.manifest));
   add_file(built, "system", "fvSchemes", schemes());

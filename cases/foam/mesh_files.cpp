@@ -5,9 +5,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
-
 namespace cowlwright::foam {
 
 Dictionary block_mesh(const meshing::MeshPlan& plan) {
@@ -158,39 +155,27 @@ Dictionary set_action(const std::string& name, const char* type, const char* act
   return {{"name", name}, {"type", type}, {"action", action}};
 }
 
-/// The cells whose centres lie inside the zone's surface.
-void add_cell_zone(Actions& actions, const std::string& name) {
-  Dictionary cells = set_action(name, "cellSet", "new");
+/// The cells whose centres lie inside a closed surface of constant/triSurface.
+Dictionary cells_inside(const std::string& surface) {
+  Dictionary cells = set_action(surface, "cellSet", "new");
   cells.set("source", "searchableSurfaceToCell").set("surfaceType", "triSurfaceMesh");
-  cells.set("surfaceName", name + ".stl");
-  actions.emplace_back("", std::move(cells));
+  return cells.set("surfaceName", surface + ".stl");
+}
+
+void add_cell_zone(Actions& actions, const std::string& name) {
+  actions.emplace_back("", cells_inside(name));
   Dictionary zone = set_action(name, "cellZoneSet", "new");
   zone.set("source", "setToCellZone").set("set", name);
   actions.emplace_back("", std::move(zone));
   actions.emplace_back("", set_action(name, "cellSet", "remove"));
 }
 
-/// The box from a plane's flat bounding box to `reach` before (negative) or behind it, along its normal.
-shape::Box beside(const shape::Box& flat, const base::Vec3& normal, double reach) {
-  const base::Vec3 step = reach * normal;
-  const auto least = [](double a) { return std::min(a, 0.0); };
-  const auto most = [](double a) { return std::max(a, 0.0); };
-  return {flat.low + base::Vec3{least(step.x), least(step.y), least(step.z)},
-          flat.high + base::Vec3{most(step.x), most(step.y), most(step.z)}};
-}
-
-/// The faces between the cells upstream and the cells downstream of a measurement plane: a closed cut through
-/// the passage, whatever snapping did to the cells beside the wall.
-void add_face_zone(Actions& actions, const shape::MeasurementPlane& plane, double cell) {
-  const std::string& name = plane.record.name;
-  const shape::Box section = shape::bounding_box(plane.surface);
-  for (const auto& [suffix, sign] : {std::pair{"_before", -1.0}, std::pair{"_behind", 1.0}}) {
-    // Two layers of cells deep. The plane's rim is in the solid, so every cell of the passage has its centre
-    // inside.
-    const shape::Box box = beside(section, plane.record.normal, sign * 2.0 * cell);
-    Dictionary cells = set_action(name + suffix, "cellSet", "new");
-    cells.set("source", "boxToCell").set("box", Value(box.low).text + " " + Value(box.high).text);
-    actions.emplace_back("", std::move(cells));
+/// The faces between the cells before and the cells behind a measurement plane: a closed cut through the
+/// passage, whatever snapping did to the cells beside the wall. The plane's rim is in the solid, so every
+/// cell of the passage near the plane has its centre in one of the two prisms.
+void add_face_zone(Actions& actions, const std::string& name) {
+  for (const char* suffix : {"_before", "_behind"}) {
+    actions.emplace_back("", cells_inside(name + suffix));
   }
   for (const auto& [suffix, action] : {std::pair{"_before", "new"}, std::pair{"_behind", "subset"}}) {
     Dictionary faces = set_action(name, "faceSet", action);
@@ -208,13 +193,13 @@ void add_face_zone(Actions& actions, const shape::MeasurementPlane& plane, doubl
 
 }  // namespace
 
-Dictionary zones(const meshing::MeshPlan& plan, const shape::Installation& installation) {
+Dictionary zones(const shape::Installation& installation) {
   Actions actions;
   for (const shape::Zone& zone : installation.zones) {
     add_cell_zone(actions, zone.record.name);
   }
   for (const shape::MeasurementPlane& plane : installation.planes) {
-    add_face_zone(actions, plane, meshing::cell_size(plan, plan.plane_level));
+    add_face_zone(actions, plane.record.name);
   }
   Dictionary dictionary;
   dictionary.sub_list("actions", std::move(actions));

@@ -21,7 +21,7 @@ Dictionary block_mesh(const meshing::MeshPlan& plan);
 Dictionary surface_features(const std::string& surface_file);
 Dictionary snappy(const meshing::MeshPlan& plan);
 /// Cell and face zones, selected in the finished mesh: nothing is snapped to them, so they pinch no passage.
-Dictionary zones(const meshing::MeshPlan& plan, const shape::Installation& installation);
+Dictionary zones(const shape::Installation& installation);
 Dictionary decomposition(int ranks);
 
 // Fluid
