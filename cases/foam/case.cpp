@@ -172,7 +172,8 @@ std::vector<Stage> case_stages(int ranks) {
                             {"features", {"surfaceFeatureExtract"}, "log.features"},
                             {"snap", {"snappyHexMesh", "-overwrite"}, "log.snap"},
                             {"zones", {"topoSet"}, "log.zones"},
-                            {"check", {"checkMesh"}, "log.check"}};
+                            {"check", {"checkMesh"}, "log.check"},
+                            {"start", {"setFields"}, "log.start"}};
   if (ranks == 1) {
     stages.push_back({"solve", {"rhoSimpleFoam"}, "log.solve"});
     return stages;
@@ -223,6 +224,7 @@ Case build_case(const Study& study, std::size_t variant_index) {
   add_file(built, "constant", "thermophysicalProperties", thermophysical_properties());
   add_file(built, "constant", "turbulenceProperties", turbulence_properties());
   add_file(built, "constant", "fvOptions", sources(built.manifest, stations, spec.propeller.n_blades));
+  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest));
   for (const Field& field : start_fields(spec.flight, installation.wetted.patch_names)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }

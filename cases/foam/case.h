@@ -16,7 +16,7 @@ namespace cowlwright::foam {
 
 /// One command of a case, run in the case folder with its output in `log`.
 struct Stage {
-  std::string name;  ///< "block", "features", "snap", "zones", "check", "split", "solve", "join"
+  std::string name;  ///< "block", "features", "snap", "zones", "check", "start", "split", "solve", "join"
   std::vector<std::string> command;  ///< program and arguments, MPI launcher included
   std::string log;                   ///< file name in the case folder, "log.<name>"
 };

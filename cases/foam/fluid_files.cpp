@@ -14,6 +14,9 @@ namespace {
 // The solver's universal gas constant [J/(kmol K)]; the molar mass follows so that R equals that of ISO 2533.
 constexpr double solver_gas_constant = 8314.47;
 
+// Speed down through the cores at the start [m/s]: the order of what they pass at work.
+constexpr double core_start_speed = 3.0;
+
 }  // namespace
 
 Dictionary thermophysical_properties() {
@@ -121,6 +124,23 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
       {{"type", "calculated"}, {"value", uniform(flight.air.density * nut / 0.85)}},
       {{"type", "compressible::alphatWallFunction"}, {"value", uniform(0)}});
   return fields;
+}
+
+Dictionary still_air_inside(const base::Manifest& manifest) {
+  std::vector<std::pair<std::string, Dictionary>> regions;
+  for (const base::ZoneRecord& zone : manifest.zones) {
+    if (zone.role == base::ZoneRole::PropellerDisk) {
+      continue;
+    }
+    const bool is_core = zone.role == base::ZoneRole::Core;
+    const Value velocity = is_core ? base::Vec3{0, 0, -core_start_speed} : base::Vec3{};
+    regions.push_back(
+        {"zoneToCell",
+         {{"zone", zone.name}, {"fieldValues", "(volVectorFieldValue U " + velocity.text + ")"}}});
+  }
+  Dictionary dictionary{{"defaultFieldValues", "()"}};
+  dictionary.sub_list("regions", std::move(regions));
+  return dictionary;
 }
 
 }  // namespace cowlwright::foam

@@ -37,6 +37,10 @@ struct Field {
 std::vector<Field> start_fields(const flight::FlightSpec& flight,
                                 const std::vector<std::string>& wall_patches);
 
+/// Start velocities inside the cowl: still in the decks, slow through the cores. From a uniform stream
+/// everywhere, the flow inside first stops and then takes some 300 iterations to return.
+Dictionary still_air_inside(const base::Manifest& manifest);
+
 // Sources
 Dictionary sources(const base::Manifest& manifest,
                    const std::vector<propeller::DiskStation>& disk,

@@ -101,12 +101,14 @@ Dictionary solution() {
   solvers.sub(
       "\"(U|h|k|omega)\"",
       {{"solver", "smoothSolver"}, {"smoother", "symGaussSeidel"}, {"tolerance", 1e-10}, {"relTol", 0.1}});
+  // SIMPLEC without relaxing p and rho settles to 0.05 % with second-order convection. Relaxed (p 0.3, rho
+  // 0.05) the density lags the pressure and both decks swing by several per cent for hundreds of iterations.
   Dictionary& simple = dictionary.sub("SIMPLE");
-  simple.set("nNonOrthogonalCorrectors", 0).set("consistent", "no").set("transonic", "no");
+  simple.set("nNonOrthogonalCorrectors", 0).set("consistent", "yes").set("transonic", "no");
   simple.set("rhoMin", 0.2).set("rhoMax", 2.5).set("pMin", 10000).set("pMax", 200000);
   Dictionary& relaxation = dictionary.sub("relaxationFactors");
-  relaxation.sub("fields", {{"p", 0.3}, {"rho", 0.05}});
-  relaxation.sub("equations", {{"U", 0.7}, {"h", 0.5}, {"k", 0.7}, {"omega", 0.7}});
+  relaxation.sub("fields", {{"p", 1}, {"rho", 1}});
+  relaxation.sub("equations", {{"U", 0.9}, {"h", 0.9}, {"k", 0.9}, {"omega", 0.9}});
   return dictionary;
 }
 
