@@ -26,7 +26,7 @@ struct ZoneMean {
 /// Means over one face zone. A value on a face is interpolated linearly between the two cells at it.
 struct PlaneMean {
   std::string plane;
-  double area = 0.0;             ///< of the faces, seen along the normal [m²]
+  double area = 0.0;             ///< of the oriented faces, seen along the normal [m²]
   double mass_flow = 0.0;        ///< integral of rho u.n along the plane's normal [kg/s]
   double static_pressure = 0.0;  ///< area mean, absolute [Pa]
   double density = 0.0;          ///< area mean [kg/m³]

@@ -207,6 +207,7 @@ PlaneFlux sum_plane(const base::PlaneRecord& plane, std::span<const FluxSample> 
   double n_faces = 0.0;
   double total_area = 0.0;
   double steep_area = 0.0;
+  double flat_projection = 0.0;  // of the faces that are not steep
   double reverse_area = 0.0;
   for (const FluxSample& sample : samples) {
     const double aligned = cosine(sample, plane);
@@ -220,18 +221,19 @@ PlaneFlux sum_plane(const base::PlaneRecord& plane, std::span<const FluxSample> 
     sum.mass_flow += flux;
     sum.absolute_flow += std::abs(flux);
     sum.flip_map_flow += sample.weight * flip_sign(sample) * sample.flux;
+    sum.area += sign * aligned * face_area;
     if (is_steep) {
       steep_area += face_area;
       continue;
     }
     const double projected = face_area * std::abs(aligned);
-    sum.area += projected;
+    flat_projection += projected;
     reverse_area += flux < 0.0 ? projected : 0.0;
     (flux < 0.0 ? sum.reverse_flow : sum.forward_flow) += std::abs(flux);
   }
   sum.n_faces = static_cast<std::size_t>(std::lround(n_faces));
   sum.steep_share = total_area > 0.0 ? steep_area / total_area : 0.0;
-  sum.reverse_area_share = sum.area > 0.0 ? reverse_area / sum.area : 0.0;
+  sum.reverse_area_share = flat_projection > 0.0 ? reverse_area / flat_projection : 0.0;
   return sum;
 }
 

@@ -17,14 +17,15 @@ namespace cowlwright::post {
 ///
 /// A face's direction is its normal against the plane's. On a zone with steps some faces stand on edge to the
 /// plane ("steep", more than 75° between the normals); those take the zone's flip map, when the flip map
-/// agrees with the normals of the other faces. Steep faces count in the flow, not in areas and shares.
+/// agrees with the normals of the other faces. Steep faces count in flow and area, not in reverse flow, which
+/// a stream along the plane would feign there.
 struct PlaneFlux {
   std::string plane;
   std::size_t n_faces = 0;          ///< a face on the border of two ranks is one face
-  double area = 0.0;                ///< of the faces, seen along the normal [m²]
+  double area = 0.0;                ///< of the oriented faces, seen along the normal [m²]
   double mass_flow = 0.0;           ///< net [kg/s]
   double absolute_flow = 0.0;       ///< sum of magnitudes [kg/s]
-  double reverse_area_share = 0.0;  ///< area with flow against the normal / area
+  double reverse_area_share = 0.0;  ///< area with flow against the normal / area, without steep faces
   double forward_flow = 0.0;        ///< along the normal, without steep faces [kg/s]
   double reverse_flow = 0.0;        ///< against it, as a positive number, without steep faces [kg/s]
   double flip_map_flow = 0.0;  ///< net in the zone's own orientation, what the solver's `sum(phi)` prints

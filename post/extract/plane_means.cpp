@@ -225,9 +225,9 @@ PlaneMean plane_mean(const VtkCase& vtk_case,
                       face.cells.size()));
     }
     const CellState state = face_state(mesh, fields, face);
-    const double flow = face_direction(mesh, face, plane.normal, sides) * state.density *
-                        base::dot(state.velocity, face.shape.area);
-    const double projected = std::abs(base::dot(face.shape.area, plane.normal));
+    const double direction = face_direction(mesh, face, plane.normal, sides);
+    const double flow = direction * state.density * base::dot(state.velocity, face.shape.area);
+    const double projected = direction * base::dot(face.shape.area, plane.normal);
     mean.mass_flow += flow;
     mean.area += projected;
     mean.static_pressure += projected * state.pressure;
