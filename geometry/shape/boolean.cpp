@@ -20,6 +20,8 @@
 #include <CGAL/Surface_mesh.h>
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <map>
@@ -91,7 +93,11 @@ struct PatchVisitor : pmp::Corefinement::Default_visitor<TriangleMesh> {
 
 enum class Operation { Union, Difference };
 
-void combine(TriangleMesh& body, TriangleMesh& tool, Operation operation, const std::string& step) {
+void combine(TriangleMesh& solid, TriangleMesh& cutter, Operation operation, const std::string& step) {
+  // The algorithm orders its two meshes by their addresses: side by side they come in the same order every
+  // time.
+  std::array<TriangleMesh, 2> meshes{std::move(solid), std::move(cutter)};
+  auto& [body, tool] = meshes;
   std::map<const TriangleMesh*, PatchMap> patches{{&body, patch_map(body)}, {&tool, patch_map(tool)}};
   PatchVisitor visitor;
   visitor.patches = &patches;
@@ -106,6 +112,7 @@ void combine(TriangleMesh& body, TriangleMesh& tool, Operation operation, const 
   if (!done) fail(step, "the result is not a manifold surface");
   if (body.number_of_faces() == 0) fail(step, "the result is empty");
   body.collect_garbage();
+  solid = std::move(body);
 }
 
 }  // namespace
@@ -127,22 +134,35 @@ void Solid::subtract(Solid tool, const std::string& step) {
   combine(mesh_->triangles, tool.mesh_->triangles, Operation::Difference, step);
 }
 
+/// The booleans leave points and faces in an order that depends on where memory lies. They are put in one
+/// order, so that equal dimensions give equal files and a case's hash holds from one run to the next.
 Surface Solid::to_surface(std::span<const std::string> patch_names) const {
   TriangleMesh& mesh = mesh_->triangles;
   Surface surface;
   surface.patch_names.assign(patch_names.begin(), patch_names.end());
+  // 1. Points in the order of their coordinates.
+  std::vector<TriangleMesh::Vertex_index> vertices(mesh.vertices().begin(), mesh.vertices().end());
+  std::sort(vertices.begin(), vertices.end(), [&](auto a, auto b) { return mesh.point(a) < mesh.point(b); });
   std::vector<std::uint32_t> index(mesh.num_vertices());
-  for (const auto vertex : mesh.vertices()) {
+  for (const auto vertex : vertices) {
     index[vertex.idx()] = static_cast<std::uint32_t>(surface.points.size());
     const Point& p = mesh.point(vertex);
     surface.points.push_back({p.x(), p.y(), p.z()});
   }
+  // 2. Triangles by patch, each from its lowest corner on.
   const PatchMap patches = patch_map(mesh);
+  std::vector<std::pair<std::uint16_t, std::array<std::uint32_t, 3>>> triangles;
   for (const Face face : mesh.faces()) {
     const auto h = mesh.halfedge(face);
-    surface.triangles.push_back(
-        {index[mesh.source(h).idx()], index[mesh.target(h).idx()], index[mesh.target(mesh.next(h)).idx()]});
-    surface.patch.push_back(patches[face]);
+    std::array<std::uint32_t, 3> corners{
+        index[mesh.source(h).idx()], index[mesh.target(h).idx()], index[mesh.target(mesh.next(h)).idx()]};
+    std::rotate(corners.begin(), std::min_element(corners.begin(), corners.end()), corners.end());
+    triangles.emplace_back(patches[face], corners);
+  }
+  std::sort(triangles.begin(), triangles.end());
+  for (const auto& [patch, corners] : triangles) {
+    surface.triangles.push_back(corners);
+    surface.patch.push_back(patch);
   }
   return surface;
 }
