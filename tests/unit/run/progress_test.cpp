@@ -113,7 +113,7 @@ TEST(ProgressPrinter, RedrawsOneLineThatFitsTheTerminal) {
   printer.print("done");
   // "\r\x1b[K" returns to the line's start and clears it; 19 of 20 columns are used, so that the line never
   // wraps.
-  EXPECT_EQ(sink.text(), "\r\x1b[K[2/3] exit.lip_angl\r\x1b[K[2/3] exit.lip_angl\r\x1b[Kdone\n");
+  EXPECT_EQ(sink.text(), "\r\x1b[K[2/3] lip_angle_30_\r\x1b[K[2/3] lip_angle_30_\r\x1b[Kdone\n");
 }
 
 }  // namespace
