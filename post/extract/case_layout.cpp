@@ -4,7 +4,7 @@
 #include "post/extract/case_layout.h"
 
 #include "geometry/base/error.h"
-#include "post/extract/foam_reader.h"
+#include "geometry/base/foam_reader.h"
 
 #include <fmt/format.h>
 
@@ -49,7 +49,7 @@ std::vector<TimeFolder> time_folders(const fs::path& dir) {
 std::vector<TimeFolder> result_times(const fs::path& dir) {
   std::vector<TimeFolder> times = time_folders(dir);
   std::erase_if(times, [&dir](const TimeFolder& time) {
-    return !(time.value > 0.0) || !foam_file_exists(dir / time.name / "phi");
+    return !(time.value > 0.0) || !base::foam_file_exists(dir / time.name / "phi");
   });
   return times;
 }
@@ -58,7 +58,7 @@ std::vector<TimeFolder> result_times(const fs::path& dir) {
 fs::path mesh_dir_at(const fs::path& dir, double time) {
   std::vector<TimeFolder> times = time_folders(dir);
   for (auto folder = times.rbegin(); folder != times.rend(); ++folder) {
-    if (folder->value <= time && foam_file_exists(dir / folder->name / "polyMesh" / "faces")) {
+    if (folder->value <= time && base::foam_file_exists(dir / folder->name / "polyMesh" / "faces")) {
       return dir / folder->name / "polyMesh";
     }
   }
@@ -84,7 +84,7 @@ std::optional<TimeFolder> latest_common_time(const std::vector<fs::path>& folder
   const std::vector<TimeFolder> times = result_times(folders.front());
   for (auto time = times.rbegin(); time != times.rend(); ++time) {
     const bool everywhere = std::all_of(folders.begin(), folders.end(), [&time](const fs::path& folder) {
-      return foam_file_exists(folder / time->name / "phi");
+      return base::foam_file_exists(folder / time->name / "phi");
     });
     if (everywhere) {
       return *time;

@@ -4,8 +4,8 @@
 #include "post/extract/field_means.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/foam_reader.h"
 #include "post/extract/cell_fields.h"
-#include "post/extract/foam_reader.h"
 #include "post/extract/plane_means.h"
 #include "post/extract/vtk_mesh.h"
 
@@ -23,7 +23,7 @@ namespace {
 
 bool everywhere(const CaseLayout& layout, const std::string& field) {
   for (const CasePart& part : layout.parts) {
-    if (!foam_file_exists(part.time_dir / field)) {
+    if (!base::foam_file_exists(part.time_dir / field)) {
       return false;
     }
   }
@@ -94,7 +94,7 @@ ZoneMean zone_mean(vtkUnstructuredGrid& grid, const std::string& name, const Fre
 
 /// True when the field is force per volume [N/m³], false when it is force per cell [N].
 bool is_per_volume(const std::filesystem::path& path) {
-  FoamReader reader = FoamReader::open(path);
+  base::FoamReader reader = base::FoamReader::open(path);
   while (reader.peek() != "dimensions") {
     if (reader.next().empty()) {
       reader.fail("no dimensions");

@@ -4,8 +4,8 @@
 #include "post/extract/plane_flux.h"
 
 #include "geometry/base/error.h"
-#include "post/extract/foam_reader.h"
-#include "post/extract/mesh_faces.h"
+#include "geometry/base/foam_reader.h"
+#include "geometry/base/mesh_faces.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -51,7 +51,7 @@ double flip_map_direction(const base::PlaneRecord& plane, std::span<const FluxSa
 }
 
 /// `uniform 0` or `nonuniform List<scalar> ...`, with its ";", put behind `start`.
-void read_values(FoamReader& reader, std::size_t start, std::size_t size, std::vector<double>& flux) {
+void read_values(base::FoamReader& reader, std::size_t start, std::size_t size, std::vector<double>& flux) {
   const std::string kind(reader.next());
   std::vector<double> values;
   if (kind == "uniform") {
@@ -71,10 +71,11 @@ void read_values(FoamReader& reader, std::size_t start, std::size_t size, std::v
   std::copy(values.begin(), values.end(), flux.begin() + static_cast<std::ptrdiff_t>(start));
 }
 
-void read_patch_values(FoamReader& reader, const MeshFaces& mesh, std::vector<double>& flux) {
+void read_patch_values(base::FoamReader& reader, const base::MeshFaces& mesh, std::vector<double>& flux) {
   const std::string name(reader.next());
-  const auto patch = std::find_if(
-      mesh.patches.begin(), mesh.patches.end(), [&name](const BoundaryPatch& p) { return p.name == name; });
+  const auto patch = std::find_if(mesh.patches.begin(),
+                                  mesh.patches.end(),
+                                  [&name](const base::BoundaryPatch& p) { return p.name == name; });
   if (patch == mesh.patches.end()) {
     reader.fail(fmt::format("boundary field of patch '{}', which the mesh does not have", name));
   }
@@ -93,7 +94,7 @@ void read_patch_values(FoamReader& reader, const MeshFaces& mesh, std::vector<do
   reader.expect("}");
 }
 
-void read_boundary_values(FoamReader& reader, const MeshFaces& mesh, std::vector<double>& flux) {
+void read_boundary_values(base::FoamReader& reader, const base::MeshFaces& mesh, std::vector<double>& flux) {
   reader.expect("{");
   while (reader.peek() != "}") {
     read_patch_values(reader, mesh, flux);
@@ -101,7 +102,7 @@ void read_boundary_values(FoamReader& reader, const MeshFaces& mesh, std::vector
   reader.expect("}");
 }
 
-void check_dimensions(FoamReader& reader) {
+void check_dimensions(base::FoamReader& reader) {
   std::string dimensions;
   for (std::string token(reader.next()); token != ";" && !token.empty(); token = reader.next()) {
     dimensions += dimensions.size() > 1 && token != "]" ? " " + token : token;
@@ -115,8 +116,8 @@ void check_dimensions(FoamReader& reader) {
 }
 
 /// Values on all faces; NaN where a patch has none (type empty).
-std::vector<double> read_face_flux(const std::filesystem::path& path, const MeshFaces& mesh) {
-  FoamReader reader = FoamReader::open(path);
+std::vector<double> read_face_flux(const std::filesystem::path& path, const base::MeshFaces& mesh) {
+  base::FoamReader reader = base::FoamReader::open(path);
   std::vector<double> flux(mesh.n_faces(), not_read);
   bool has_internal = false;
   bool has_boundary = false;
@@ -140,21 +141,21 @@ std::vector<double> read_face_flux(const std::filesystem::path& path, const Mesh
   return flux;
 }
 
-bool is_rank_border(const MeshFaces& mesh, Label face) {
-  return std::any_of(mesh.patches.begin(), mesh.patches.end(), [face](const BoundaryPatch& patch) {
+bool is_rank_border(const base::MeshFaces& mesh, base::Label face) {
+  return std::any_of(mesh.patches.begin(), mesh.patches.end(), [face](const base::BoundaryPatch& patch) {
     return face >= patch.start_face && face < patch.start_face + patch.n_faces &&
            patch.type.rfind("processor", 0) == 0;
   });
 }
 
-void append_samples(const MeshFaces& mesh,
-                    const FaceZone& zone,
+void append_samples(const base::MeshFaces& mesh,
+                    const base::FaceZone& zone,
                     std::span<const double> flux,
                     std::vector<FluxSample>& samples) {
-  const auto n_internal = static_cast<Label>(mesh.n_internal_faces());
+  const auto n_internal = static_cast<base::Label>(mesh.n_internal_faces());
   for (std::size_t i = 0; i < zone.faces.size(); ++i) {
-    const Label face = zone.faces[i];
-    samples.push_back({.area = face_area_vector(mesh, face),
+    const base::Label face = zone.faces[i];
+    samples.push_back({.area = base::face_area_vector(mesh, face),
                        .flux = flux[static_cast<std::size_t>(face)],
                        .flipped = !zone.flips.empty() && zone.flips[i],
                        .weight = face >= n_internal && is_rank_border(mesh, face) ? 0.5 : 1.0});
@@ -242,7 +243,7 @@ std::vector<PlaneFlux> read_plane_fluxes(const CaseLayout& layout,
   std::vector<std::vector<FluxSample>> samples(planes.size());
   std::set<std::string> zones;
   for (const CasePart& part : layout.parts) {
-    const MeshFaces mesh = read_mesh_faces(part.mesh_dir);
+    const base::MeshFaces mesh = base::read_mesh_faces(part.mesh_dir);
     const std::vector<double> flux = read_face_flux(part.time_dir / "phi", mesh);
     for (const auto& [name, zone] : mesh.zones) {
       zones.insert(name);

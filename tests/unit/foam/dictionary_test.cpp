@@ -54,7 +54,8 @@ TEST(FoamDictionary, SubReturnsTheDictionaryThatIsThere) {
 
 TEST(FoamFile, NamesClassAndObjectInItsHeader) {
   EXPECT_EQ(foam_file("dictionary", "fvSchemes", {{"a", 1}}),
-            "FoamFile\n{\n    version 2.0;\n    format ascii;\n    class dictionary;\n    object fvSchemes;\n}\n\na 1;\n");
+            "FoamFile\n{\n    version 2.0;\n    format ascii;\n    class dictionary;\n    object "
+            "fvSchemes;\n}\n\na 1;\n");
 }
 
 }  // namespace

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Tokens and lists of OpenFOAM files. Raw lists are little-endian and stand between "(" and ")".
-#include "post/extract/foam_reader.h"
+#include "geometry/base/foam_reader.h"
 
 #include "geometry/base/error.h"
 
@@ -15,7 +15,7 @@
 #include <limits>
 #include <memory>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 
 namespace {
 
@@ -33,7 +33,7 @@ std::filesystem::path gzip_name(const std::filesystem::path& path) {
 std::string read_plain_or_gzip(const std::filesystem::path& path) {
   const std::unique_ptr<gzFile_s, int (*)(gzFile)> file(gzopen(path.c_str(), "rb"), gzclose);
   if (!file) {
-    throw base::ResultError(fmt::format("{}: cannot be opened. Check its permissions.", path.string()));
+    throw ResultError(fmt::format("{}: cannot be opened. Check its permissions.", path.string()));
   }
   gzbuffer(file.get(), 1U << 18U);
   std::string bytes;
@@ -45,7 +45,7 @@ std::string read_plain_or_gzip(const std::filesystem::path& path) {
     bytes.resize(before + block);
     const int got = gzread(file.get(), bytes.data() + before, static_cast<unsigned>(block));
     if (got < 0) {
-      throw base::ResultError(
+      throw ResultError(
           fmt::format("{}: cannot be read: {}. Wait until the solver has written it, or reconstruct again.",
                       path.string(),
                       gzerror(file.get(), nullptr)));
@@ -58,7 +58,7 @@ std::string read_plain_or_gzip(const std::filesystem::path& path) {
   int error = Z_OK;
   gzerror(file.get(), &error);
   if (error != Z_OK) {
-    throw base::ResultError(fmt::format(
+    throw ResultError(fmt::format(
         "{}: compressed data ends too early. Wait until the solver has written it, or reconstruct again.",
         path.string()));
   }
@@ -117,7 +117,7 @@ bool foam_file_exists(const std::filesystem::path& path) {
 FoamReader FoamReader::open(const std::filesystem::path& path) {
   const bool is_plain = std::filesystem::is_regular_file(path);
   if (!is_plain && !foam_file_exists(path)) {
-    throw base::ResultError(
+    throw ResultError(
         fmt::format("{}: missing. The case has no such result; run the solver, or "
                     "reconstruct, and extract again.",
                     path.string()));
@@ -434,7 +434,7 @@ void FoamReader::skip_block() {
 }
 
 void FoamReader::fail(std::string_view what) const {
-  throw base::ResultError(fmt::format("{}: at byte {} of {}: {}.", path_, place_, bytes_.size(), what));
+  throw ResultError(fmt::format("{}: at byte {} of {}: {}.", path_, place_, bytes_.size(), what));
 }
 
-}  // namespace cowlwright::post
+}  // namespace cowlwright::base

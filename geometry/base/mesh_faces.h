@@ -3,15 +3,15 @@
 // What the flux reader needs of a polyMesh folder: points, faces, boundary patches and face zones.
 #pragma once
 
+#include "geometry/base/foam_reader.h"
 #include "geometry/base/vec3.h"
-#include "post/extract/foam_reader.h"
 
 #include <filesystem>
 #include <map>
 #include <string>
 #include <vector>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 
 /// A run of boundary faces, or the border to another rank.
 struct BoundaryPatch {
@@ -27,7 +27,7 @@ struct FaceZone {
 };
 
 struct MeshFaces {
-  std::vector<base::Vec3> points;      ///< [m]
+  std::vector<Vec3> points;            ///< [m]
   CompactList faces;                   ///< point labels
   std::vector<BoundaryPatch> patches;  ///< in face order, behind the internal faces
   std::map<std::string, FaceZone> zones;
@@ -40,6 +40,6 @@ struct MeshFaces {
 MeshFaces read_mesh_faces(const std::filesystem::path& mesh_dir);
 
 /// Area vector of a face [m²], by the right-hand rule over its points: triangles about the mean point.
-base::Vec3 face_area_vector(const MeshFaces& mesh, Label face);
+Vec3 face_area_vector(const MeshFaces& mesh, Label face);
 
-}  // namespace cowlwright::post
+}  // namespace cowlwright::base

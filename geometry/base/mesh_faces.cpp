@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Reads points, faces, boundary and faceZones.
-#include "post/extract/mesh_faces.h"
+#include "geometry/base/mesh_faces.h"
 
 #include <fmt/format.h>
 
 #include <span>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 
 namespace {
 
@@ -118,10 +118,10 @@ std::map<std::string, FaceZone> read_zones(const std::filesystem::path& path, st
   return zones;
 }
 
-std::vector<base::Vec3> read_points(const std::filesystem::path& path) {
+std::vector<Vec3> read_points(const std::filesystem::path& path) {
   FoamReader reader = FoamReader::open(path);
   const std::vector<std::array<double, 3>> vectors = reader.vectors();
-  std::vector<base::Vec3> points;
+  std::vector<Vec3> points;
   points.reserve(vectors.size());
   for (const std::array<double, 3>& v : vectors) {
     points.push_back({v[0], v[1], v[2]});
@@ -155,23 +155,23 @@ MeshFaces read_mesh_faces(const std::filesystem::path& mesh_dir) {
   return mesh;
 }
 
-base::Vec3 face_area_vector(const MeshFaces& mesh, Label face) {
+Vec3 face_area_vector(const MeshFaces& mesh, Label face) {
   const auto index = static_cast<std::size_t>(face);
   const auto first = static_cast<std::size_t>(mesh.faces.offsets[index]);
   const auto last = static_cast<std::size_t>(mesh.faces.offsets[index + 1]);
   const std::span<const Label> corners = std::span(mesh.faces.values).subspan(first, last - first);
-  base::Vec3 middle;
+  Vec3 middle;
   for (const Label corner : corners) {
     middle = middle + mesh.points[static_cast<std::size_t>(corner)];
   }
   middle = (1.0 / static_cast<double>(corners.size())) * middle;
-  base::Vec3 area;
+  Vec3 area;
   for (std::size_t i = 0; i < corners.size(); ++i) {
-    const base::Vec3 a = mesh.points[static_cast<std::size_t>(corners[i])] - middle;
-    const base::Vec3 b = mesh.points[static_cast<std::size_t>(corners[(i + 1) % corners.size()])] - middle;
-    area = area + 0.5 * base::cross(a, b);
+    const Vec3 a = mesh.points[static_cast<std::size_t>(corners[i])] - middle;
+    const Vec3 b = mesh.points[static_cast<std::size_t>(corners[(i + 1) % corners.size()])] - middle;
+    area = area + 0.5 * cross(a, b);
   }
   return area;
 }
 
-}  // namespace cowlwright::post
+}  // namespace cowlwright::base

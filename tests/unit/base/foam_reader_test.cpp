@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Syntax of OpenFOAM files, written out by hand.
-#include "post/extract/foam_reader.h"
+#include "geometry/base/foam_reader.h"
 
 #include "geometry/base/error.h"
 #include "tests/support/scratch_folder.h"
@@ -9,7 +9,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 namespace {
 
 using testing::ElementsAre;
@@ -132,4 +132,4 @@ TEST(FoamReader, ReadsNotANumberAsTheSolverPrintsIt) {
 }
 
 }  // namespace
-}  // namespace cowlwright::post
+}  // namespace cowlwright::base

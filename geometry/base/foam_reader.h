@@ -11,7 +11,7 @@
 #include <string_view>
 #include <vector>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 
 /// Index of a face, point or cell. Meshes beyond 2^31 entries are refused while reading.
 using Label = std::int32_t;
@@ -86,4 +86,4 @@ class FoamReader {
   FoamHeader header_;
 };
 
-}  // namespace cowlwright::post
+}  // namespace cowlwright::base

@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// A whole case as text, built from the starter study: what must agree between its files, and the golden texts
+// of those that do not depend on the shape. After a deliberate change, set COWLWRIGHT_WRITE_GOLDEN=1 and look
+// at the difference.
+#include "cases/foam/case.h"
+
+#include "cases/starter.h"
+#include "geometry/base/text_file.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <set>
+
+namespace cowlwright::foam {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+
+const Case& starter_case() {
+  static const Study study = parse_study(starter_study_text(), "starter.toml");
+  static const Case built = build_case(study, 0);
+  return built;
+}
+
+class GoldenCaseFile : public testing::TestWithParam<const char*> {};
+
+TEST_P(GoldenCaseFile, KeepsItsText) {
+  std::string name = GetParam();
+  const std::string text = starter_case().files.at(name);
+  std::replace(name.begin(), name.end(), '/', '_');
+  const std::filesystem::path golden = std::filesystem::path(COWLWRIGHT_TEST_GOLDEN) / "case" / name;
+  if (std::getenv("COWLWRIGHT_WRITE_GOLDEN") != nullptr) {
+    std::filesystem::create_directories(golden.parent_path());
+    base::write_text(golden, text);
+  }
+  EXPECT_EQ(text, base::read_text(golden));
+}
+
+INSTANTIATE_TEST_SUITE_P(Files,
+                         GoldenCaseFile,
+                         testing::Values("Allrun",
+                                         "system/blockMeshDict",
+                                         "system/snappyHexMeshDict",
+                                         "system/topoSetDict",
+                                         "system/decomposeParDict",
+                                         "system/controlDict",
+                                         "system/fvSchemes",
+                                         "system/fvSolution",
+                                         "system/setFieldsDict",
+                                         "constant/thermophysicalProperties",
+                                         "constant/turbulenceProperties",
+                                         "0/U",
+                                         "0/omega"));
+
+TEST(FoamCase, EveryWallPatchHasAConditionInEveryField) {
+  for (const char* field : {"0/U", "0/p", "0/T", "0/k", "0/omega", "0/nut", "0/alphat"}) {
+    for (const base::PatchRecord& patch : starter_case().manifest.patches) {
+      EXPECT_THAT(starter_case().files.at(field), HasSubstr("    " + patch.name + "\n")) << field;
+    }
+  }
+}
+
+TEST(FoamCase, EveryZoneAndPlaneIsSelectedFromASurfaceOfTheCase) {
+  const Case& built = starter_case();
+  const std::string& selection = built.files.at("system/topoSetDict");
+  for (const base::ZoneRecord& zone : built.manifest.zones) {
+    EXPECT_TRUE(built.files.contains("constant/triSurface/" + zone.name + ".stl")) << zone.name;
+    EXPECT_THAT(selection, HasSubstr("name " + zone.name + ";"));
+  }
+  for (const base::PlaneRecord& plane : built.manifest.planes) {
+    EXPECT_TRUE(built.files.contains("constant/triSurface/" + plane.name + "_before.stl")) << plane.name;
+    EXPECT_THAT(selection, HasSubstr("name " + plane.name + ";"));
+  }
+}
+
+TEST(FoamCase, EveryMonitorIsAFunctionObjectOnAKnownPlaneOrZone) {
+  const Case& built = starter_case();
+  std::set<std::string> subjects;
+  for (const auto& plane : built.manifest.planes) {
+    subjects.insert(plane.name);
+  }
+  for (const auto& zone : built.manifest.zones) {
+    subjects.insert(zone.name);
+  }
+  ASSERT_FALSE(built.manifest.monitors.empty());
+  for (const base::MonitorRecord& monitor : built.manifest.monitors) {
+    EXPECT_TRUE(subjects.contains(monitor.subject)) << monitor.subject;
+    EXPECT_THAT(built.files.at("system/controlDict"), HasSubstr("    " + monitor.function_object + "\n"));
+  }
+}
+
+TEST(FoamCase, HeatOfAllCoresIsTheStatedShareOfPower) {
+  double heat = 0.0;
+  for (const base::CoreRecord& core : starter_case().manifest.cores) {
+    heat += core.heat;
+  }
+  // The starter states 75 kW and 50 %.
+  EXPECT_NEAR(heat, 37500.0, 1e-6);
+}
+
+// The source turns positive rpm into rotation that is clockwise for the pilot, who looks forward.
+TEST(FoamCase, AnticlockwiseRotationTurnsTheSignOfTheSpeed) {
+  std::string text = starter_study_text();
+  const std::size_t at = text.find("\"clockwise\"");
+  ASSERT_NE(at, std::string::npos);
+  text.replace(at, 11, "\"anticlockwise\"");
+  const Case turned = build_case(parse_study(text, "starter.toml"), 0);
+  EXPECT_THAT(starter_case().files.at("constant/fvOptions"), Not(HasSubstr("rpm -")));
+  EXPECT_THAT(turned.files.at("constant/fvOptions"), HasSubstr("rpm -"));
+  EXPECT_NE(turned.manifest.input_hash, starter_case().manifest.input_hash);
+}
+
+TEST(FoamCase, InputHashIsTheSameForTheSameStudy) {
+  const Case again = build_case(parse_study(starter_study_text(), "starter.toml"), 0);
+  EXPECT_EQ(again.manifest.input_hash, starter_case().manifest.input_hash);
+}
+
+TEST(FoamCase, StagesLeaveOutSplitAndJoinOnOneRank) {
+  for (const Stage& stage : case_stages(1)) {
+    EXPECT_NE(stage.name, "split");
+    EXPECT_NE(stage.name, "join");
+  }
+  const std::vector<Stage> two = case_stages(2);
+  EXPECT_EQ(two.back().name, "join");
+}
+
+TEST(FoamCase, WritingReplacesAnOlderFolderWhole) {
+  const std::filesystem::path dir = std::filesystem::path(testing::TempDir()) / "foam_case";
+  std::filesystem::create_directories(dir / "100");
+  base::write_text(dir / "100/p", "stale");
+  write_case(starter_case(), dir);
+  EXPECT_FALSE(std::filesystem::exists(dir / "100"));
+  EXPECT_EQ(base::read_manifest(dir).input_hash, starter_case().manifest.input_hash);
+  const auto permissions = std::filesystem::status(dir / "Allrun").permissions();
+  EXPECT_NE(permissions & std::filesystem::perms::owner_exec, std::filesystem::perms::none);
+  std::filesystem::remove_all(dir);
+}
+
+}  // namespace
+}  // namespace cowlwright::foam
