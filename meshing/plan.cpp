@@ -183,8 +183,8 @@ MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLeve
   }
   plan.boxes = refinement_boxes(shape, disk, fine);
   if (disk.diameter > 0.0) {
-    plan.disk_thickness =
-        1.5 * cell_size(plan, level_body);  // the centres of one layer of cells, and of no other
+    plan.disk_layer = cell_size(plan, level_body);
+    plan.disk_thickness = 1.5 * plan.disk_layer;  // the centres of one layer of cells, and of no other
     plan.zones.push_back({"propeller_disk", level_body});
   }
   // Far ahead, off every cell face of any level.

@@ -41,7 +41,8 @@ struct MeshPlan {
   std::vector<BoxLevel> boxes;      ///< volumes refined as a whole
   int feature_level = 0;    ///< along sharp edges and patch borders of wall patches not finer by themselves
   base::Vec3 point_in_air;  ///< in the far field, on no cell face
-  double disk_thickness = 0.0;  ///< of the propeller's cell zone [m]
+  double disk_layer = 0.0;  ///< depth of the one layer of cells that is the propeller's zone [m]
+  double disk_thickness = 0.0;  ///< of the surface that picks this layer by its cells' centres [m]
   double cells_across_exit_gap = 0.0;
   double cells_across_inlet = 0.0;
   double cells_across_lip_thickness = 0.0;  ///< 0 without a lip

@@ -17,8 +17,8 @@ inline constexpr double refinement_ratio = 1.3;
 
 struct GridSpec {
   GridLevel level = GridLevel::Coarse;
-  int iterations = 400;             ///< ceiling on solver iterations
-  int window = 100;                 ///< iterations at the end over which means and bands are taken
+  int iterations = 500;             ///< ceiling on solver iterations
+  int window = 150;                 ///< iterations at the end over which means and bands are taken
   double closure_tolerance = 0.01;  ///< accepted |continuity closure|
   double settled_tolerance = 0.01;  ///< accepted half band over the window, relative to the mean
   int ranks = 2;                    ///< MPI ranks per case

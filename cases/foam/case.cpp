@@ -218,8 +218,9 @@ Case build_case(const Study& study, std::size_t variant_index) {
   std::vector<propeller::DiskStation> stations;
   std::optional<base::PropellerRecord> record;
   if (has_propeller) {
-    installation.zones.push_back(
-        shape::propeller_disk(disk.hub_diameter, disk.diameter, plan.disk_thickness));
+    shape::Zone zone = shape::propeller_disk(disk.hub_diameter, disk.diameter, plan.disk_thickness);
+    zone.record.volume *= plan.disk_layer / plan.disk_thickness;  // what its one layer of cells holds
+    installation.zones.push_back(std::move(zone));
     const propeller::Operating operating{
         flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed};
     const propeller::Performance performance = propeller::trim_to_power(spec.propeller, operating);
