@@ -56,13 +56,11 @@ std::vector<TimeFolder> result_times(const fs::path& dir) {
 
 /// OpenFOAM keeps a changed mesh in the time folder where it changed, otherwise in constant.
 fs::path mesh_dir_at(const fs::path& dir, double time) {
-  std::vector<TimeFolder> times = time_folders(dir);
-  for (auto folder = times.rbegin(); folder != times.rend(); ++folder) {
-    if (folder->value <= time && base::foam_file_exists(dir / folder->name / "polyMesh" / "faces")) {
-      return dir / folder->name / "polyMesh";
-    }
-  }
-  return dir / "constant" / "polyMesh";
+  const std::vector<TimeFolder> times = time_folders(dir);
+  const auto latest = std::find_if(times.rbegin(), times.rend(), [&](const TimeFolder& folder) {
+    return folder.value <= time && base::foam_file_exists(dir / folder.name / "polyMesh" / "faces");
+  });
+  return dir / (latest == times.rend() ? "constant" : latest->name) / "polyMesh";
 }
 
 std::vector<fs::path> processor_folders(const fs::path& case_dir) {
@@ -82,15 +80,12 @@ std::optional<TimeFolder> latest_common_time(const std::vector<fs::path>& folder
     return std::nullopt;
   }
   const std::vector<TimeFolder> times = result_times(folders.front());
-  for (auto time = times.rbegin(); time != times.rend(); ++time) {
-    const bool everywhere = std::all_of(folders.begin(), folders.end(), [&time](const fs::path& folder) {
-      return base::foam_file_exists(folder / time->name / "phi");
+  const auto latest = std::find_if(times.rbegin(), times.rend(), [&folders](const TimeFolder& time) {
+    return std::all_of(folders.begin(), folders.end(), [&time](const fs::path& folder) {
+      return base::foam_file_exists(folder / time.name / "phi");
     });
-    if (everywhere) {
-      return *time;
-    }
-  }
-  return std::nullopt;
+  });
+  return latest == times.rend() ? std::nullopt : std::optional(*latest);
 }
 
 [[noreturn]] void throw_no_results(const fs::path& case_dir, bool has_processors) {

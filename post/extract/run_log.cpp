@@ -18,7 +18,7 @@ namespace fs = std::filesystem;
 
 constexpr std::array<std::string_view, 5> fatal_words{
     "FOAM FATAL", "sigFpe", "Floating point exception", "Segmentation fault", "MPI_ABORT"};
-constexpr std::streamoff tail_bytes = 256 * 1024;
+constexpr std::streamoff tail_bytes = 262144;  // 256 KiB
 
 std::optional<fs::path> newest_log(const fs::path& case_dir) {
   std::optional<fs::path> newest;

@@ -102,6 +102,7 @@ void check_routes(const RawResults& raw, VariantResult& result) {
   const std::vector<MonitorAgreement> agreement =
       monitor_agreement(result.manifest, raw.monitors, raw.fluxes, raw.iteration);
   std::vector<RouteCheck> checks;
+  checks.reserve(raw.fluxes.size());
   for (const MonitorAgreement& one : agreement) {
     checks.push_back({one.plane, one.difference, one.tolerance});
   }
