@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Our two programs as a user runs them, and small studies for them.
+#pragma once
+
+#include "cases/run/process.h"
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace cowlwright::testing_support {
+
+/// A program that has ended.
+struct ProgramRun {
+  int exit_code = 0;
+  std::string output;  ///< stdout and stderr
+};
+
+/// Path of one of our programs.
+std::string program(const std::string& name);
+
+/// Runs a command in a folder with the user's environment, `extra` added in front ("PATH=..." wins over the
+/// old one).
+ProgramRun run_program(const std::vector<std::string>& words,
+                       const std::filesystem::path& directory,
+                       const std::vector<std::string>& extra = {});
+
+/// The starter study on the draft grid with this many iterations and its own [vary] lines.
+std::string draft_study(int iterations, int window, const std::string& vary);
+
+}  // namespace cowlwright::testing_support

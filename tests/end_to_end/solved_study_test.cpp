@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// A study of two variants, no lip against a lip bent far out, through the real OpenFOAM on the draft grid.
+// One run, many questions.
+#include "tests/end_to_end/program_run.h"
+#include "tests/support/openfoam.h"
+#include "tests/support/scratch_folder.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <fstream>
+#include <memory>
+#include <sstream>
+
+namespace {
+
+using namespace cowlwright::testing_support;
+using nlohmann::json;
+using testing::AllOf;
+using testing::HasSubstr;
+
+namespace fs = std::filesystem;
+
+constexpr int iterations = 300;
+constexpr int window = 100;
+
+class SolvedStudy : public OpenFoamTest {
+ protected:
+  static void SetUpTestSuite() {
+    if (!why_openfoam_does_not_run().empty()) return;
+    folder_ = std::make_unique<ScratchFolder>();
+    folder_->write("lip.toml",
+                   draft_study(iterations,
+                               window,
+                               "mode = \"paired\"\n"
+                               "\"exit.lip_length\" = [\"0 mm\", \"80 mm\"]\n"
+                               "\"exit.lip_angle\" = [\"0 deg\", \"45 deg\"]\n"));
+    first_run_ = run_program({program("cowlwright"), "run", "lip.toml"}, folder_->path());
+    std::ifstream file(study() / "results.json");
+    if (file) results_ = json::parse(file);
+  }
+  static void TearDownTestSuite() { folder_.reset(); }
+
+  void SetUp() override {
+    OpenFoamTest::SetUp();
+    if (IsSkipped() || HasFatalFailure()) return;
+    ASSERT_TRUE(results_.contains("variants")) << first_run_.output;
+    ASSERT_EQ(results_["variants"].size(), 2U);
+  }
+
+  static fs::path study() { return folder_->path() / "lip-study"; }
+  static fs::path case_dir(std::size_t index) {
+    return study() / results_["variants"][index]["case"].get<std::string>();
+  }
+  static double value(std::size_t index, const std::string& id) {
+    for (const json& quantity : results_["variants"][index]["quantities"]) {
+      if (quantity["id"] == id) return quantity["value"];
+    }
+    ADD_FAILURE() << "results.json has no quantity " << id;
+    return NAN;
+  }
+
+  /// Mean of a monitor's second column over the last `window` iterations, read here by the test itself.
+  static double monitor_mean(std::size_t index, const std::string& function_object) {
+    std::ifstream table(case_dir(index) / "postProcessing" / function_object / "0" / "surfaceFieldValue.dat");
+    double sum = 0.0;
+    int n_rows = 0;
+    for (std::string line; std::getline(table, line);) {
+      std::istringstream row(line);
+      double iteration = 0.0;
+      double flow = 0.0;
+      if (!(row >> iteration >> flow) || !(iteration > iterations - window)) continue;
+      sum += flow;
+      ++n_rows;
+    }
+    EXPECT_EQ(n_rows, window) << function_object;
+    return sum / n_rows;
+  }
+
+  static inline std::unique_ptr<ScratchFolder> folder_;
+  static inline ProgramRun first_run_;
+  static inline json results_;
+};
+
+TEST_F(SolvedStudy, EndsWithExitCodeZeroAndShowsTheTable) {
+  EXPECT_EQ(first_run_.exit_code, 0) << first_run_.output;
+  EXPECT_THAT(first_run_.output, AllOf(HasSubstr("deck pressure difference"), HasSubstr("solve [s]")));
+}
+
+TEST_F(SolvedStudy, MeshesPassCheckMesh) {
+  for (std::size_t i = 0; i < 2; ++i) {
+    EXPECT_THAT(text_of(case_dir(i) / "log.check"), HasSubstr("Mesh OK."));
+  }
+}
+
+TEST_F(SolvedStudy, NoVariantFailed) {
+  for (const json& variant : results_["variants"])
+    EXPECT_NE(variant["status"], "failed") << variant["status_reason"];
+}
+
+TEST_F(SolvedStudy, AirThatEntersLeaves) {
+  for (std::size_t i = 0; i < 2; ++i) {
+    const double in = monitor_mean(i, "flow_inlet_left") + monitor_mean(i, "flow_inlet_right");
+    const double out = monitor_mean(i, "flow_exit");
+    EXPECT_GT(in, 0.0);
+    // 1 % is the tolerance the study's own rows are judged by ([grid] closure_tolerance).
+    EXPECT_NEAR((in - out) / in, 0.0, 0.01);
+    EXPECT_FALSE(results_["variants"][i]["closure"]["exceeded"]);
+  }
+}
+
+TEST_F(SolvedStudy, TheTableAgreesWithTheSolversMonitors) {
+  for (std::size_t i = 0; i < 2; ++i) {
+    // Both are means of the same numbers; the solver prints them with 12 digits. 1e-6 as the project
+    // promises.
+    const double left = monitor_mean(i, "flow_inlet_left");
+    const double exit = monitor_mean(i, "flow_exit");
+    EXPECT_NEAR(value(i, "inlet_mass_flow_left"), left, 1e-6 * std::abs(left));
+    EXPECT_NEAR(value(i, "exit_mass_flow"), exit, 1e-6 * std::abs(exit));
+    const json& check = results_["variants"][i]["checks"]["face_flux_against_monitor"];
+    ASSERT_TRUE(check.is_object());
+    EXPECT_LE(check["relative_difference"].get<double>(), 1e-6);
+  }
+}
+
+TEST_F(SolvedStudy, ALipBentOutPullsMoreAirThanNoLip) {
+  EXPECT_GT(value(1, "exit_mass_flow"), value(0, "exit_mass_flow"));
+  EXPECT_GT(value(1, "deck_pressure_difference"), value(0, "deck_pressure_difference"));
+}
+
+TEST_F(SolvedStudy, TheDeckPressureDifferenceIsBetweenNothingAndWhatFlightAndPropellerOffer) {
+  for (std::size_t i = 0; i < 2; ++i) {
+    const double share = value(i, "deck_pressure_difference_of_q");
+    // Ram pressure gives at most q, the propeller T/A = 1181 N / 2.44 m2 = 484 Pa = 0.3 q more, and a lip a
+    // suction of less than 1 q (base pressure behind a bluff edge, common practice, no source).
+    EXPECT_GT(share, 0.0);
+    EXPECT_LT(share, 2.3);
+  }
+}
+
+TEST_F(SolvedStudy, TablesOnDiskCarryUnitsAndCautions) {
+  const std::string csv = text_of(study() / "summary.csv");
+  EXPECT_THAT(csv, AllOf(HasSubstr("[kg/s]"), HasSubstr("[Pa]")));
+  EXPECT_THAT(text_of(study() / "summary.md"), HasSubstr("flight-test"));
+}
+
+TEST_F(SolvedStudy, ASecondRunSolvesNothingAgainAndComesToTheSameResult) {
+  const auto solved_at = fs::last_write_time(case_dir(0) / "log.solve");
+  const ProgramRun second = run_program({program("cowlwright"), "run", "lip.toml"}, folder_->path());
+  EXPECT_EQ(second.exit_code, 0) << second.output;
+  EXPECT_THAT(second.output, HasSubstr("all done before"));
+  EXPECT_EQ(fs::last_write_time(case_dir(0) / "log.solve"), solved_at);
+  std::ifstream file(study() / "results.json");
+  EXPECT_EQ(json::parse(file)["variants"], results_["variants"]);
+}
+
+}  // namespace
