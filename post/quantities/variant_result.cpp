@@ -23,6 +23,8 @@ constexpr double route_tolerance = 0.01;     // fields against face fluxes: inte
 constexpr double geometry_tolerance = 0.03;  // meshed against true area of a plane
 constexpr double volume_tolerance = 0.05;    // meshed against true volume of a zone
 constexpr double orientation_tolerance = 1e-6;
+constexpr double slowed_air_allowance =
+    0.05;  // common practice, no source: blockage of a cowl behind a propeller
 
 /// The quantities whose settling makes the status: see Trust in DEVELOPERS.md.
 constexpr std::array judged_ids{
@@ -202,6 +204,25 @@ void drop_impossible_values(VariantResult& result) {
   std::erase_if(result.quantities, [](const Quantity& quantity) { return !std::isfinite(quantity.value); });
 }
 
+/// A propeller that beats momentum theory: a little is possible in the air that a cowl slows, more is an
+/// error.
+void check_propeller(VariantResult& result) {
+  const Quantity* efficiency = result.find("propeller_efficiency");
+  const Quantity* limit = result.find("propeller_efficiency_limit");
+  if (efficiency == nullptr || limit == nullptr || efficiency->value <= limit->value) {
+    return;
+  }
+  const bool is_impossible = efficiency->value > (1.0 + slowed_air_allowance) * limit->value;
+  std::string text = fmt::format(
+      "propeller efficiency {:.3f} beats momentum theory's {:.3f} in free air{}",
+      efficiency->value,
+      limit->value,
+      is_impossible
+          ? fmt::format(" by more than {:.0f} %: the propeller model is wrong", 100.0 * slowed_air_allowance)
+          : std::string(": the blades work in air that the cowl has slowed"));
+  (is_impossible ? result.flags : result.notes).push_back(std::move(text));
+}
+
 void note_progress(const RawResults& raw, const MonitorTable& table, VariantResult& result) {
   if (result.last_iteration < result.manifest.last_iteration) {
     result.notes.push_back(fmt::format("the run stands at iteration {} of at most {}",
@@ -298,6 +319,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   check_closure(result);
   check_routes(raw, result);
   check_geometry(raw, result);
+  check_propeller(result);
   note_progress(raw, table, result);
   return result;
 }

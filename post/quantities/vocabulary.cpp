@@ -190,6 +190,14 @@ constexpr std::array table{
                  points,
                  "(largest - smallest) / mean of the core mass flows"},
 
+    QuantitySpec{"core_law_pressure_drop",
+                 "Cores",
+                 "core pressure drop by law",
+                 "Pa",
+                 1,
+                 percent,
+                 "mean over the cores of a mu v + b rho v^2 at their mass flows, density and temperature: "
+                 "what the stated law asks for, to be compared with the deck pressure difference"},
     QuantitySpec{"exit_mass_flow",
                  "Exit",
                  "exit mass flow",
@@ -275,6 +283,14 @@ constexpr std::array table{
         "propeller_power", "Propeller", "propeller power", "kW", 2, percent, "torque x rotational speed"},
     QuantitySpec{
         "propeller_efficiency", "Propeller", "propeller efficiency", "-", 3, percent, "thrust x V / power"},
+    QuantitySpec{"propeller_efficiency_limit",
+                 "Propeller",
+                 "efficiency limit, momentum",
+                 "-",
+                 3,
+                 percent,
+                 "Froude efficiency of a uniform disk of the bladed annulus with this thrust in free air: 2 "
+                 "/ (1 + sqrt(1 + thrust / (q x area)))"},
     QuantitySpec{"propeller_thrust_deviation",
                  "Propeller",
                  "thrust, solver - predicted",

@@ -95,6 +95,23 @@ TEST(Evaluate, CoreFlowsAndTheirSpread) {
   expect_value(result, "core_mass_flow_spread", 100.0 * 0.01 / 0.225);
 }
 
+// b = 50, rho = 1.25, A = 0.04 m²: v = 4.4 and 4.6 m/s, dp = 62.5 v² = 1210 and 1322.5 Pa.
+TEST(Evaluate, CoreLawGivesThePressureDropOfTheFlow) {
+  expect_value(evaluated(), "core_law_pressure_drop", 1266.25);
+}
+
+// a = 1e5 1/m alone at 288.15 K, where ISO 2533 has mu = 1.7894e-5 Pa s: 1.7894 * (4.4 + 4.6) / 2.
+TEST(Evaluate, CoreLawsViscousPartTakesTheViscosityOfTheCoresAir) {
+  base::Manifest manifest = sample_manifest();
+  manifest.flight.temperature = 288.15;
+  for (base::CoreRecord& core : manifest.cores) {
+    core.viscous = 1e5;
+    core.inertial = 0.0;
+  }
+  EXPECT_NEAR(
+      value(evaluate(manifest, sample_results()), "core_law_pressure_drop"), 8.0523, 5e-4);  // mu to 5 digits
+}
+
 // Exit plane at -300 Pa: -0.2; areas 0.05 / 0.04.
 TEST(Evaluate, ExitQuantities) {
   const VariantResult result = evaluated();
@@ -121,6 +138,25 @@ TEST(Evaluate, PropellerLoadsOfAClockwisePropeller) {
   expect_value(result, "propeller_efficiency", 5.0 / 6.0);
   expect_value(result, "propeller_thrust_deviation", -2.0);
   expect_value(result, "propeller_torque_deviation", -2.0);
+}
+
+// Disk of 2 m: pi m²; 980 / (1500 pi) = 0.2079622; 2 / (1 + sqrt(1.2079622)) = 0.952801.
+TEST(Evaluate, PropellerEfficiencyStandsBesideItsMomentumLimit) {
+  EXPECT_NEAR(value(evaluated(), "propeller_efficiency_limit"), 0.952801, 1e-6);  // worked out to 6 digits
+}
+
+// 980 N from 230 N m: 980 * 50 / (230 * 240) = 0.888, below 0.953; from 210 N m 0.972, 2 % above; from 180 N
+// m 1.134.
+TEST(Evaluate, APropellerThatBeatsMomentumTheoryIsNotedAndFarBeyondFlagged) {
+  RawResults raw = sample_results();
+  raw.fields.rotor->moment.x = 230.0;
+  EXPECT_THAT(evaluate(sample_manifest(), raw).notes, Each(Not(HasSubstr("momentum"))));
+  raw.fields.rotor->moment.x = 210.0;
+  EXPECT_THAT(evaluate(sample_manifest(), raw).notes,
+              Contains(HasSubstr("efficiency 0.972 beats momentum theory's 0.953")));
+  EXPECT_THAT(evaluate(sample_manifest(), raw).flags, IsEmpty());
+  raw.fields.rotor->moment.x = 180.0;
+  EXPECT_THAT(evaluate(sample_manifest(), raw).flags, Contains(HasSubstr("the propeller model is wrong")));
 }
 
 // The other sense of rotation turns the moment of the air on the blades, not the power absorbed.

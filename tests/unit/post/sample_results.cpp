@@ -100,6 +100,7 @@ base::Manifest sample_manifest() {
   manifest.flight.dynamic_pressure = 1500.0;
   manifest.propeller = base::PropellerRecord{};
   manifest.propeller->rotational_speed = 240.0;
+  manifest.propeller->diameter = 2.0;
   manifest.propeller->thrust = 1000.0;
   manifest.propeller->torque = 250.0;
   manifest.propeller->force_field = "propeller:rotorForce";
@@ -111,6 +112,8 @@ base::Manifest sample_manifest() {
     base::CoreRecord record;
     record.zone = core;
     record.plane = core;
+    record.area = 0.04;
+    record.inertial = 50.0;
     record.heat = 10000.0;
     manifest.cores.push_back(record);
   }
