@@ -29,14 +29,6 @@ Places zones_of(const base::Manifest& manifest, ZoneRole role, std::optional<Sid
   return places;
 }
 
-double total_flow(const Snapshot& snapshot, const Places& planes) {
-  double sum = 0.0;
-  for (const std::size_t plane : planes) {
-    sum += snapshot.flow[plane];
-  }
-  return sum;
-}
-
 std::string side_name(Side side) {
   return side == Side::Left ? "left" : "right";
 }

@@ -20,6 +20,14 @@ using base::PlaneRole;
 using base::Side;
 using base::ZoneRole;
 
+double total_flow(const Snapshot& snapshot, const Places& planes) {
+  double sum = 0.0;
+  for (const std::size_t plane : planes) {
+    sum += snapshot.flow[plane];
+  }
+  return sum;
+}
+
 /// Adds measures to a list; one object a case, so that the formulas read without baggage.
 class MeasureList {
  public:
