@@ -91,6 +91,16 @@ TEST(Installation, IsStillProvenAfterAnStlFile) {
   EXPECT_EQ(read.points.size(), default_installation().wetted.points.size());
 }
 
+// A case's hash is taken over its files: equal dimensions must give equal points and triangles in equal
+// order, also when memory lies differently.
+TEST(Installation, IsTheSameWhateverTheHeapLooksLike) {
+  const std::vector<double> displaced(12345, 1.0);
+  const Installation again = build_installation(ShapeSpec{});
+  EXPECT_EQ(again.wetted.points, default_installation().wetted.points);
+  EXPECT_EQ(again.wetted.triangles, default_installation().wetted.triangles);
+  EXPECT_EQ(again.wetted.patch, default_installation().wetted.patch);
+}
+
 TEST(ExpectedPatches, FollowRingPlenumAndLip) {
   ShapeSpec spec;
   EXPECT_THAT(expected_patches(spec), Contains("ring_left"));
