@@ -26,7 +26,7 @@ constexpr double orientation_tolerance = 1e-6;
 constexpr double slowed_air_allowance =
     0.05;  // common practice, no source: blockage of a cowl behind a propeller
 
-/// The quantities whose settling makes the status: see Trust in DEVELOPERS.md.
+/// The quantities whose settling makes the status; the rule stands in post/trust/window.h.
 constexpr std::array judged_ids{
     "deck_pressure_difference", "inlet_mass_flow_left", "inlet_mass_flow_right", "exit_mass_flow"};
 
