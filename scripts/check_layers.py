@@ -40,7 +40,7 @@ THIRD_PARTY = {
     "vtk": ["post"],
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],
-    "zlib.h": ["post"],
+    "zlib.h": ["geometry/base"],
     "nlohmann/": ["geometry/base", "cases/run", "post"],
     "boost/program_options": ["cases/verbs", "post"],
     "fmt/": list(BELOW),
