@@ -206,19 +206,19 @@ double inlet_loss(double lip) {
   const double at = 6.0 * diameter;  // behind the recirculation, well ahead of the outlet
   double speed = 0.0;
   double drop = 0.0;
+  double density = 0.0;
   double total = 0.0;
   for (std::size_t i = 0; i < volume.size(); ++i) {
     if (std::abs(centre[i].x - at) < 0.5 * diameter) {
       speed += velocity[i].x * volume[i];
       drop += (flight.air.pressure - pressure[i]) * volume[i];
+      density += pressure[i] / (base::air::gas_constant * temperature[i]) * volume[i];
       total += volume[i];
     }
   }
   speed /= total;
   drop /= total;
-  // Density at the section: 1 % below the reservoir's.
-  const double density =
-      flight.air.density * (1.0 - drop / flight.air.pressure / base::air::heat_capacity_ratio);
+  density /= total;
   const double dynamic = 0.5 * density * speed * speed;
   const double reynolds = density * speed * diameter / base::dynamic_viscosity(flight.air.temperature);
   return drop / dynamic - 1.0 - pipe_friction(reynolds) * (at - lip) / diameter;

@@ -53,12 +53,14 @@ flight::FlightSpec sample_flight(double incidence = 0.0) {
 /// Uniform cells round the disk, growing outwards to 4 to 7 m: one block, each direction in three parts.
 Dictionary free_air_block() {
   constexpr double inner = 16 * cell;  // half width of the uniform part
+  constexpr double near = 10 * cell;   // half its length
   constexpr double side = 5.0;
   constexpr double wake = 7.0;
   const auto part = [](double length, int n, double growth) { return list({length, n, growth}); };
-  const auto graded = [&](double far) {
-    return list({part(side - inner, 9, 0.1), part(2.0 * inner, 32, 1.0), part(far - inner, 9, 10.0)});
-  };
+  const Value across =
+      list({part(side - inner, 9, 0.1), part(2.0 * inner, 32, 1.0), part(side - inner, 9, 10.0)});
+  const Value along =
+      list({part(side - near, 9, 0.1), part(2.0 * near, 20, 1.0), part(wake - near, 9, 10.0)});
   const std::string corner = "(0 1 2 3 4 5 6 7)";
   Dictionary block;
   std::vector<Value> points;
@@ -71,8 +73,7 @@ Dictionary free_air_block() {
   }
   block.set("vertices", list(points));
   block.set("blocks",
-            "(hex " + corner + " (50 50 50) simpleGrading " +
-                list({graded(wake), graded(side), graded(side)}).text + ")");
+            "(hex " + corner + " (38 50 50) simpleGrading " + list({along, across, across}).text + ")");
   block.set("edges", "()");
   Dictionary far_field{{"type", "patch"},
                        {"faces", "((0 4 7 3) (1 2 6 5) (0 1 5 4) (3 7 6 2) (0 3 2 1) (4 5 6 7))"}};
@@ -101,6 +102,8 @@ Dictionary disk_zone(const PropellerSpec& spec) {
   return content;
 }
 
+const std::string force_field = "propeller:rotorForce";
+
 /// What the solver made of the propeller.
 struct DiskResult {
   double thrust = 0.0;            ///< forward positive [N]
@@ -108,46 +111,18 @@ struct DiskResult {
   double torque_x = 0.0;          ///< moment of the blades' force about +x [N m]
   double swirl = 0.0;             ///< mean tangential speed about +x behind the disk [m/s]
   double through = 0.0;           ///< mean axial speed at the disk plane [m/s]
-  double push =
-      0.0;  ///< gain of axial momentum flow and pressure force from half a metre ahead to half behind [N]
+  double push = 0.0;              ///< gain of axial momentum and pressure force between two planes [N]
 };
 
-DiskResult solve_free_air(const PropellerSpec& spec,
-                          const flight::FlightSpec& flight,
-                          const Performance& trimmed,
-                          int n_iterations) {
-  base::Manifest manifest;
-  manifest.flight.temperature = flight.air.temperature;
-  manifest.flight.density = flight.air.density;
-  manifest.propeller = base::PropellerRecord{.diameter = spec.diameter,
-                                             .hub_diameter = spec.hub_diameter,
-                                             .rotational_speed = spec.rotational_speed,
-                                             .clockwise = spec.rotation == propeller::Rotation::Clockwise,
-                                             .force_field = "propeller:rotorForce",
-                                             .zone = "propeller_disk"};
-  SolverCase run;
-  run.write("system/blockMeshDict", free_air_block());
-  run.write("system/topoSetDict", disk_zone(spec));
-  run.write("system/controlDict", testing_support::steady_control("rhoSimpleFoam", n_iterations));
-  run.write("system/fvSchemes", foam::schemes());
-  run.write("system/fvSolution", foam::solution());
-  run.write("constant/thermophysicalProperties", foam::thermophysical_properties());
-  run.write("constant/turbulenceProperties", foam::turbulence_properties());
-  run.write("constant/fvOptions",
-            foam::sources(manifest, propeller::disk_stations(spec, trimmed.collective), spec.n_blades));
-  for (const foam::Field& field : foam::start_fields(flight, {})) {
-    run.write_field(field.name, field.foam_class, field.content);
-  }
-  run.run({"blockMesh"});
-  run.run({"topoSet"});
-  run.run({"rhoSimpleFoam"});
-  run.run({"postProcess", "-func", "writeCellVolumes", "-latestTime"});
-  run.run({"postProcess", "-func", "writeCellCentres", "-latestTime"});
-
+/// Sums over the cells of a solved case.
+DiskResult read_result(const SolverCase& run,
+                       const PropellerSpec& spec,
+                       const flight::FlightSpec& flight,
+                       int n_iterations) {
   const std::string last = std::to_string(n_iterations) + "/";
   const std::vector<double> volume = run.scalars(last + "V");
   const std::vector<base::Vec3> centre = run.vectors(last + "C");
-  const std::vector<base::Vec3> force = run.vectors(last + manifest.propeller->force_field);
+  const std::vector<base::Vec3> force = run.vectors(last + force_field);
   const std::vector<base::Vec3> velocity = run.vectors(last + "U");
   const std::vector<double> pressure = run.scalars(last + "p");
   const std::vector<double> temperature = run.scalars(last + "T");
@@ -182,6 +157,41 @@ DiskResult solve_free_air(const PropellerSpec& spec,
   result.swirl /= swirl_volume;
   result.through /= disk_volume;
   return result;
+}
+
+DiskResult solve_free_air(const PropellerSpec& spec,
+                          const flight::FlightSpec& flight,
+                          const Performance& trimmed,
+                          int n_iterations) {
+  base::Manifest manifest;
+  manifest.flight.temperature = flight.air.temperature;
+  manifest.flight.density = flight.air.density;
+  manifest.propeller = base::PropellerRecord{.diameter = spec.diameter,
+                                             .hub_diameter = spec.hub_diameter,
+                                             .rotational_speed = spec.rotational_speed,
+                                             .clockwise = spec.rotation == propeller::Rotation::Clockwise,
+                                             .force_field = force_field,
+                                             .zone = "propeller_disk"};
+  SolverCase run;
+  run.write("system/blockMeshDict", free_air_block());
+  run.write("system/topoSetDict", disk_zone(spec));
+  run.write("system/controlDict", testing_support::steady_control("rhoSimpleFoam", n_iterations));
+  run.write("system/fvSchemes", foam::schemes());
+  run.write("system/fvSolution", foam::solution());
+  run.write("constant/thermophysicalProperties", foam::thermophysical_properties());
+  run.write("constant/turbulenceProperties", foam::turbulence_properties());
+  run.write("constant/fvOptions",
+            foam::sources(manifest, propeller::disk_stations(spec, trimmed.collective), spec.n_blades));
+  for (const foam::Field& field : foam::start_fields(flight, {})) {
+    run.write_field(field.name, field.foam_class, field.content);
+  }
+  run.run({"blockMesh"});
+  run.run({"topoSet"});
+  run.run({"rhoSimpleFoam"});
+  run.run({"postProcess", "-func", "writeCellVolumes", "-latestTime"});
+  run.run({"postProcess", "-func", "writeCellCentres", "-latestTime"});
+
+  return read_result(run, spec, flight, n_iterations);
 }
 
 using RotorDisk = testing_support::OpenFoamTest;
