@@ -10,7 +10,11 @@
 
 namespace cowlwright::propeller {
 
-/// Lift and drag coefficient of a blade section at an angle of attack [rad], valid from -pi to pi.
+/// Lift and drag coefficient of a blade section at an angle of attack [rad] to its flat lower face, -pi to
+/// pi.
+///
+/// Limits: no Mach or Reynolds number. Unstalled propeller loads agree with NACA TR 640 within one degree of
+/// blade setting; near standstill the stalled drag is too small and power comes out up to 41 % low.
 struct SectionForce {
   double lift = 0.0;
   double drag = 0.0;

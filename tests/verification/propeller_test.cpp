@@ -120,8 +120,8 @@ TEST(MeasuredPropeller, EfficiencyInTheWorkingRangeWithinFivePoints) {
 }
 
 TEST(MeasuredPropeller, StalledThrustWithinFifteenPercentAndPowerNeverAboveTheMeasured) {
-  // Known limit of the section data: stalled drag is too small, so power near standstill comes out low (by up
-  // to 41 % here). Stated in DEVELOPERS.md; nothing in a cowling study runs there.
+  // Known limit of the section data, stated at section_force(): stalled drag is too small, so power near
+  // standstill comes out low, by up to 41 % here. Nothing in a cowling study runs there.
   const PropellerSpec spec = measured_propeller();
   for (const Point& point : measured_points()) {
     if (is_unstalled(point)) {
