@@ -54,11 +54,17 @@ std::string wrapped(const std::string& lead, const std::string& text) {
   return result + line + "\n";
 }
 
-/// A variant's name in lines of at most `width` characters, broken anywhere.
+/// A variant's name in lines of at most `width` characters, broken behind an underscore where there is one.
 std::vector<std::string> name_lines(const std::string& name, std::size_t width) {
   std::vector<std::string> lines;
-  for (std::size_t begin = 0; begin < name.size(); begin += width) {
-    lines.push_back(name.substr(begin, width));
+  for (std::size_t begin = 0; begin < name.size();) {
+    std::size_t length = std::min(width, name.size() - begin);
+    if (begin + length < name.size()) {
+      const std::size_t underscore = name.substr(begin, length).rfind('_');
+      length = underscore == std::string::npos ? length : underscore + 1;
+    }
+    lines.push_back(name.substr(begin, length));
+    begin += length;
   }
   return lines;
 }
