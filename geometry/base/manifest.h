@@ -74,7 +74,7 @@ struct PropellerRecord {
   double thrust = 0.0;            ///< predicted in free air [N]
   double torque = 0.0;            ///< predicted in free air [N m]
   double efficiency = 0.0;        ///< predicted in free air
-  std::string force_field;        ///< volVectorField of blade forces on the air's reaction [N per cell]
+  std::string force_field;        ///< volVectorField of the force on the blades per volume [N/m³]
   std::string zone;               ///< cellZone of the disk
 };
 
