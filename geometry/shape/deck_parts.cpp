@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <ranges>
 
 namespace cowlwright::shape {
 
@@ -160,7 +161,7 @@ std::vector<base::Vec3> bottom_row(const ShapeSpec& spec, const Outline& outline
   }
   right.back() = {x, outline.half_width_at(x, ceiling, inset), ceiling};
   std::vector<base::Vec3> row;
-  for (auto p = right.rbegin(); p != right.rend(); ++p) row.push_back({x, -p->y, p->z});
+  for (const base::Vec3& p : std::views::reverse(right)) row.push_back({x, -p.y, p.z});
   for (const double y : channel_columns(spec.exit)) row.push_back({x, y, outline.lower_z(x, y, inset)});
   row.insert(row.end(), right.begin(), right.end());
   return row;
