@@ -136,6 +136,7 @@ int run_study(const Words& words) {
 
   run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
   std::vector<run::CaseJob> jobs;
+  jobs.reserve(selected.size());
   for (const std::size_t index : selected) jobs.push_back(job_of(study, index, request, output, printer));
   const std::vector<run::CaseOutcome> outcomes =
       run::run_cases(jobs, {.environment = environment, .fresh = request.fresh}, printer);
