@@ -24,8 +24,8 @@ using testing::HasSubstr;
 
 namespace fs = std::filesystem;
 
-constexpr int iterations = 300;
-constexpr int window = 100;
+constexpr int iterations = 250;
+constexpr int window = 80;
 
 class SolvedStudy : public OpenFoamTest {
  protected:
