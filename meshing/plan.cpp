@@ -32,7 +32,7 @@ constexpr double core_depth_cells = 10.0;
 double size_factor(GridLevel level) {
   switch (level) {
     case GridLevel::Draft:
-      return refinement_ratio * refinement_ratio;
+      return refinement_ratio;
     case GridLevel::Coarse:
       return 1.0;
     case GridLevel::Medium:
@@ -160,6 +160,7 @@ void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine) 
   const double layer =
       half_depth / std::round(half_depth / fine);  // differs from `fine` by a few per cent at most
   const double height = layer * std::pow(2.0, level_interior);
+  plan.cell_size = std::cbrt(fine * fine * layer);
   const int half_up = static_cast<int>(std::ceil(widths_aside * width / height));
   plan.n_cells = {along, 2 * half_across, 2 * half_up};
   plan.far_field = {{front, -half_across * size, -half_up * height},

@@ -32,9 +32,11 @@ struct BoxLevel {
 };
 
 struct MeshPlan {
-  shape::Box far_field;             ///< outer boundary [m]
-  std::array<int, 3> n_cells{};     ///< of the background block along x, y, z
-  double base_size = 0.0;           ///< background cell edge [m]
+  shape::Box far_field;          ///< outer boundary [m]
+  std::array<int, 3> n_cells{};  ///< of the background block along x, y, z
+  double base_size = 0.0;        ///< background cell edge [m]
+  double cell_size =
+      0.0;  ///< of the fine interior, cube root of its cells' volume [m]; what grids are compared by
   std::vector<NamedLevel> patches;  ///< every patch of the wetted surface
   std::vector<NamedLevel> zones;    ///< cell zones: cores and the propeller disk
   int plane_level = 0;              ///< at the measurement planes

@@ -13,12 +13,13 @@ namespace cowlwright::meshing {
 enum class GridLevel { Draft, Coarse, Medium, Fine };
 
 /// Linear refinement ratio between neighbouring levels.
-inline constexpr double refinement_ratio = 1.3;
+inline constexpr double refinement_ratio = 1.5;
 
 struct GridSpec {
   GridLevel level = GridLevel::Coarse;
-  int iterations = 500;             ///< ceiling on solver iterations
-  int window = 150;                 ///< iterations at the end over which means and bands are taken
+  int compare = 1;       ///< grids each variant is solved on: `level` and those coarser by refinement_ratio
+  int iterations = 500;  ///< ceiling on solver iterations
+  int window = 150;      ///< iterations at the end over which means and bands are taken
   double closure_tolerance = 0.01;  ///< accepted |continuity closure|
   double settled_tolerance = 0.01;  ///< accepted half band over the window, relative to the mean
   int ranks = 2;                    ///< MPI ranks per case

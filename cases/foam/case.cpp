@@ -117,6 +117,7 @@ base::Manifest describe(const Study& study, std::size_t index, const shape::Inst
   manifest.program_version = base::program_version;
   manifest.openfoam_version = "1912";
   manifest.grid_level = meshing::level_name(spec.grid.level);
+  manifest.n_grids = spec.grid.compare;
   manifest.last_iteration = spec.grid.iterations;
   manifest.window = spec.grid.window;
   manifest.closure_tolerance = spec.grid.closure_tolerance;
@@ -232,6 +233,7 @@ Case build_case(const Study& study, std::size_t variant_index) {
   built.manifest = describe(study, variant_index, installation);
   built.manifest.propeller = record;
   built.manifest.expected_cells = plan.expected_cells;
+  built.manifest.cell_size = plan.cell_size;
 
   add_surfaces(built, installation, 2.0 * meshing::cell_size(plan, plan.plane_level));
   add_file(built, "system", "blockMeshDict", block_mesh(plan));

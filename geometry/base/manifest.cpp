@@ -26,7 +26,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::string_view format_name = "cowlwright case manifest";
-constexpr int format_version = 1;
+constexpr int format_version = 2;
 
 template <typename Enum>
 struct EnumName {
@@ -146,6 +146,8 @@ void fields(Archive& member, Manifest& r) {
   member("program_version", r.program_version);
   member("openfoam_version", r.openfoam_version);
   member("grid_level", r.grid_level);
+  member("cell_size", r.cell_size);
+  member("n_grids", r.n_grids);
   member("expected_cells", r.expected_cells);
   member("last_iteration", r.last_iteration);
   member("window", r.window);

@@ -104,7 +104,9 @@ struct Manifest {
   std::vector<Setting> settings;
   std::string program_version;
   std::string openfoam_version;
-  std::string grid_level;          ///< "coarse", "medium", "fine"
+  std::string grid_level;          ///< "draft", "coarse", "medium", "fine"
+  double cell_size = 0.0;          ///< edge of the fine interior's cells, mean of three directions [m]
+  int n_grids = 1;                 ///< grids this variant is to be compared on, this one included
   double expected_cells = 0.0;     ///< estimate before meshing
   int last_iteration = 0;          ///< ceiling on solver iterations
   int window = 0;                  ///< iterations over which means and bands are taken

@@ -49,6 +49,8 @@ struct Quantity {
   double value = 0.0;
   std::optional<double>
       half_band;  ///< (max - min)/2 over the window, same unit; absent for the last iteration
+  std::optional<double> standard_error;     ///< of the window mean, same unit; absent with half_band
+  std::optional<double> effective_samples;  ///< independent samples the window is worth; likewise
   Basis basis = Basis::LastIteration;
 };
 

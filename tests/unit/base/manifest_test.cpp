@@ -36,6 +36,8 @@ Manifest example() {
   m.program_version = "0.1.0";
   m.openfoam_version = "1912";
   m.grid_level = "coarse";
+  m.cell_size = 0.0125;
+  m.n_grids = 3;
   m.expected_cells = 2.0e5;
   m.last_iteration = 400;
   m.window = 100;
@@ -169,7 +171,7 @@ TEST_F(ManifestFile, RefusesAnotherVersionNamingBoth) {
   object_["format_version"] = 99;
   rewrite();
   EXPECT_THAT([&] { read_manifest(folder_); },
-              ThrowsMessage<InputError>(AllOf(HasSubstr("format_version = 99"), HasSubstr("1"))));
+              ThrowsMessage<InputError>(AllOf(HasSubstr("format_version = 99"), HasSubstr("2"))));
 }
 
 TEST_F(ManifestFile, RefusesHalfAFileAndAnAbsentOne) {
