@@ -51,7 +51,7 @@ Json json_of(const Curve& curve) {
                       {"error", one.error},
                       {"colour_with", one.colour_with}});
   }
-  return {{"id", curve.id},
+  return {{"file", curve.file},
           {"title", curve.title},
           {"x_axis", curve.x_axis},
           {"y_axis", curve.y_axis},
@@ -60,7 +60,7 @@ Json json_of(const Curve& curve) {
 
 /// What is wrong with a curve; empty when nothing is.
 std::string fault_of(const Curve& curve) {
-  if (!is_id(curve.id)) return "id must be of a-z, 0-9, _ and dots";
+  if (!is_id(curve.file)) return "file must be of a-z, 0-9, _ and dots";
   for (const std::string* axis : {&curve.x_axis, &curve.y_axis}) {
     if (axis->find('[') == std::string::npos) return fmt::format("axis \"{}\" has no [unit]", *axis);
   }
@@ -139,7 +139,7 @@ bool ValidationCheck::expect_between(
 
 void ValidationCheck::add_curve(Curve curve, std::source_location where) {
   if (const std::string fault = fault_of(curve); !fault.empty()) {
-    fail(where, fmt::format("curve {}: {}", curve.id, fault));
+    fail(where, fmt::format("curve {}: {}", curve.file, fault));
     return;
   }
   curves_.push_back(std::move(curve));

@@ -14,7 +14,7 @@
 //   });
 //   loss.expect_near("r/D 0.00", computed, 0.50, 0.05);
 //   loss.expect_between("r/D 0.10", computed, 0.03, 0.20);
-//   loss.add_curve({.id = "inlet_loss.flush", .title = "Entrance loss, flush inlet",
+//   loss.add_curve({.file = "inlet_loss.flush", .title = "Entrance loss, flush inlet",
 //                   .x_axis = "lip radius over diameter r/D [-]", .y_axis = "loss coefficient [-]",
 //                   .series = {{.name = "Idelchik 3-4 b", .kind = SeriesKind::Expected, .x = r, .y = table},
 //                              {.name = "computed", .kind = SeriesKind::Computed, .x = r, .y = found}}});
@@ -55,7 +55,7 @@ struct Series {
 
 /// One plot of the page. Axis titles carry their unit in brackets.
 struct Curve {
-  std::string id;  ///< name of the plot's file; same rules as a check's, unique among curves
+  std::string file;  ///< name of the plot without its ending: a-z, 0-9, _ and dots; unique among curves
   std::string title;
   std::string x_axis, y_axis;
   std::vector<Series> series;

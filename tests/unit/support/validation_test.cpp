@@ -132,7 +132,7 @@ TEST_F(ValidationRecord, SubjectWithoutSourceIsRefused) {
 TEST_F(ValidationRecord, CurveNeedsUnitsOnItsAxesAndAsManyXAsY) {
   ValidationCheck check(sample());
   check.expect_near("at 1", 1.0, 1.0, 0.0);
-  Curve curve{.id = "c", .title = "t", .x_axis = "speed", .y_axis = "loss [-]", .series = {}};
+  Curve curve{.file = "c", .title = "t", .x_axis = "speed", .y_axis = "loss [-]", .series = {}};
   EXPECT_NONFATAL_FAILURE(check.add_curve(curve), "\"speed\" has no [unit]");
   curve.x_axis = "speed [m/s]";
   EXPECT_NONFATAL_FAILURE(check.add_curve(curve), "no series");
