@@ -33,13 +33,13 @@ namespace cowlwright::testing_support {
 
 /// What all points of one check share. Every text is needed; it stands on the page as it is here.
 struct CheckSubject {
-  std::string id;         ///< unique among all tests: a-z, 0-9, _ and dots; written as a literal
-  std::string group;      ///< heading of the page
-  std::string title;      ///< the quantity and where, in one line
-  std::string source;     ///< citation, or how the exact value follows; say when it is from memory
-  std::string condition;  ///< grid, Reynolds number, case
-  std::string unit;       ///< of expected, computed and tolerance; "-" for a ratio
-  std::string reason;     ///< why the tolerances or bounds are as wide as they are
+  std::string id = {};         ///< unique among all tests: a-z, 0-9, _ and dots; written as a literal
+  std::string group = {};      ///< heading of the page
+  std::string title = {};      ///< the quantity and where, in one line
+  std::string source = {};     ///< citation, or how the exact value follows; say when it is from memory
+  std::string condition = {};  ///< grid, Reynolds number, case
+  std::string unit = {};       ///< of expected, computed and tolerance; "-" for a ratio
+  std::string reason = {};     ///< why the tolerances or bounds are as wide as they are
 };
 
 /// How a series is drawn: markers; line; dashed line that the others must not cross.
