@@ -348,8 +348,9 @@ TEST(ExitPlane, GrowsWithTheGapByItsWidth) {
     spec.exit.gap = gap;
     return build_installation(spec).planes.back().record.area;
   };
-  for (const auto& [gap, name] : {std::pair{0.060, "60 mm"}, {0.050, "50 mm"}, {0.040, "40 mm"}}) {
-    check.expect_near(name, (area(0.075) - area(gap)) / ((0.075 - gap) * 0.53), 1.0, 0.011);
+  const double widest = default_installation().planes.back().record.area;
+  for (const auto& [gap, name] : {std::pair{0.060, "60 mm"}, {0.040, "40 mm"}}) {
+    check.expect_near(name, (widest - area(gap)) / ((0.075 - gap) * 0.53), 1.0, 0.011);
   }
 }
 
