@@ -72,8 +72,11 @@ SheetMesh box_mesh(const Box& box) {
       mesh.block({left(j), at[i + 1][j], at[i + 1][j + 1], left(j + 1)},
                  {n_columns[i], n_rows[j]},
                  {column_growth[i], column_growth[i], row_growth[j], row_growth[j]});
-      mesh.face(
-          i == 0 ? "inlet" : "jet_end", i == 0 ? at[0][j] : at[4][j], i == 0 ? at[0][j + 1] : at[4][j + 1]);
+      if (i == 0) {
+        mesh.face("inlet", at[0][j], at[0][j + 1]);
+      } else if (is_outside) {
+        mesh.face("jet_end", at[4][j], at[4][j + 1]);
+      }
     }
     mesh.face("sides", at[i][0], at[i + 1][0]);
     if (!is_outside) {
