@@ -6,8 +6,10 @@
 #include "cases/run/log_scan.h"
 #include "cases/run/process.h"
 #include "cases/run/solver_watch.h"
+#include "cases/run/stop_rule.h"
 #include "geometry/base/error.h"
 #include "geometry/base/manifest.h"
+#include "geometry/base/solver_end.h"
 #include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
@@ -20,7 +22,8 @@ namespace {
 namespace fs = std::filesystem;
 using Clock = std::chrono::steady_clock;
 
-constexpr std::chrono::seconds monitor_pause{1};  // between two looks at the monitors' tables
+constexpr std::chrono::seconds monitor_pause{1};  // between two looks at the monitors' last rows
+constexpr std::chrono::seconds hold_pause{3};     // between two judgements of their whole histories
 
 /// A log that is there already belongs to an earlier part of the same run and gets a number: log.x.1,
 /// log.x.2, ...
@@ -31,7 +34,8 @@ void keep_older_log(const fs::path& log) {
   fs::rename(log, fmt::format("{}.{}", log.string(), number));
 }
 
-/// Turns what a stage writes while it runs into snapshots, and notices numbers that have gone bad.
+/// Turns what a stage writes while it runs into snapshots, notices numbers that have gone bad, and ends the
+/// solver when what it computes has held.
 class StageWatch {
  public:
   StageWatch(const CaseRun& run, const foam::Stage& stage)
@@ -53,12 +57,38 @@ class StageWatch {
         read_tables();
         last_monitors_ = now;
       }
+      if (may_stop() && now - last_judgement_ >= hold_pause) {
+        stop_when_held();
+        last_judgement_ = now;
+      }
     }
     if (run_.on_progress) run_.on_progress(snapshot_);
     return is_sound;
   }
 
+  /// How the solver, which has ended well, came to its end.
+  base::SolverEnd solver_end() {
+    read_log();
+    const HoldVerdict now = judge_hold(run_.directory, *manifest_);
+    const int iteration = now.iteration > 0 ? now.iteration : snapshot_.iteration;
+    if (held_) return {base::EndedBy::Held, iteration, held_->reason};
+    const bool at_ceiling = iteration >= manifest_->last_iteration;
+    return {at_ceiling ? base::EndedBy::Ceiling : base::EndedBy::Asked,
+            iteration,
+            now.has_held ? now.reason : "not held: " + now.reason};
+  }
+
  private:
+  /// The solver heeds a file STOP only once it iterates: it removes one that it finds at its start.
+  bool may_stop() const { return manifest_->stop_when_held && !held_ && first_iteration_ > 0; }
+
+  void stop_when_held() {
+    const HoldVerdict verdict = judge_hold(run_.directory, *manifest_);
+    if (!verdict.has_held) return;
+    held_ = verdict;
+    base::write_text(run_.directory / stop_file_name, verdict.reason + "\n");
+  }
+
   bool read_log() {
     bool is_sound = true;
     for (const std::string& line : log_.new_lines()) {
@@ -86,6 +116,8 @@ class StageWatch {
   LogTail log_;
   Clock::time_point begin_;
   Clock::time_point last_monitors_{};
+  Clock::time_point last_judgement_{};
+  std::optional<HoldVerdict> held_;
   std::optional<base::Manifest> manifest_;
   int first_iteration_ = 0;
   Snapshot snapshot_;
@@ -94,6 +126,8 @@ class StageWatch {
 double run_stage(const CaseRun& run, const foam::Stage& stage) {
   const fs::path stop_file = run.directory / stop_file_name;
   fs::remove(stop_file);
+  const bool is_solver = stage.name == solve_stage;
+  if (is_solver) fs::remove(run.directory / base::solver_end_file_name);
   const Command command{.words = stage.command,
                         .directory = run.directory,
                         .log = run.directory / stage.log,
@@ -103,11 +137,12 @@ double run_stage(const CaseRun& run, const foam::Stage& stage) {
   watch.look();
   WaitRules rules;
   rules.on_tick = [&] { return watch.look(); };
-  if (stage.name == solve_stage) {
+  if (is_solver) {
     rules.on_interrupt = [&] { base::write_text(stop_file, "stopped on request\n"); };
   }
   const Ending ending = run_process(command, rules);
   require_success(command, ending);
+  if (is_solver) base::write_solver_end(watch.solver_end(), run.directory);
   if (run.accept) run.accept(stage);
   return ending.seconds;
 }

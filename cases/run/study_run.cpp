@@ -6,6 +6,7 @@
 #include "cases/run/process.h"
 #include "cases/run/stages.h"
 #include "geometry/base/error.h"
+#include "geometry/base/solver_end.h"
 
 #include <fmt/format.h>
 
@@ -61,6 +62,11 @@ std::pair<std::size_t, CaseState> begin_case(const CaseJob& job,
   return {0, fresh_state};
 }
 
+void tell_solver_end(const CaseJob& job, ProgressPrinter& printer) {
+  if (const auto end = base::read_solver_end(job.directory))
+    printer.print(fmt::format("      solver {}", base::solver_end_text(*end)));
+}
+
 CaseOutcome run_one(const CaseJob& job,
                     const RunOptions& options,
                     const Place& place,
@@ -71,6 +77,7 @@ CaseOutcome run_one(const CaseJob& job,
   CaseRun run{.directory = job.directory, .environment = options.environment};
   run.accept = [&](const foam::Stage& stage) {
     try {
+      if (stage.name == solve_stage) tell_solver_end(job, printer);
       if (job.accept) job.accept(stage);
     } catch (const std::exception& error) {
       accept_code = exit_code_of(error);
@@ -118,6 +125,14 @@ void report(const CaseJob& job, const CaseOutcome& outcome, const Place& place, 
   }
 }
 
+/// The failed job a job was to start from; null when there is none.
+const CaseOutcome* failed_start(const CaseJob& job, const std::vector<CaseOutcome>& outcomes) {
+  const auto found = std::find_if(outcomes.begin(), outcomes.end(), [&](const CaseOutcome& outcome) {
+    return outcome.name == job.start_from && outcome.outcome == Outcome::Failed;
+  });
+  return found == outcomes.end() ? nullptr : &*found;
+}
+
 }  // namespace
 
 std::vector<CaseOutcome> run_cases(const std::vector<CaseJob>& jobs,
@@ -131,7 +146,15 @@ std::vector<CaseOutcome> run_cases(const std::vector<CaseJob>& jobs,
       outcomes.push_back({.name = job.name, .directory = job.directory});
       continue;
     }
-    outcomes.push_back(run_one(job, options, place, printer));
+    if (const CaseOutcome* start = failed_start(job, outcomes)) {
+      outcomes.push_back({.name = job.name,
+                          .directory = job.directory,
+                          .outcome = Outcome::Failed,
+                          .message = fmt::format("not run: it starts from {}, which has failed", start->name),
+                          .exit_code = start->exit_code});
+    } else {
+      outcomes.push_back(run_one(job, options, place, printer));
+    }
     report(job, outcomes.back(), place, printer);
   }
   return outcomes;

@@ -19,7 +19,8 @@ namespace cowlwright::run {
 struct CaseJob {
   std::string name;
   std::filesystem::path directory{};
-  int ranks = 1;                                       ///< wanted for a case that is begun anew
+  std::string start_from{};  ///< name of an earlier job whose result this one starts from; empty: none
+  int ranks = 1;             ///< wanted for a case that is begun anew
   std::function<std::string(int ranks)> input_hash{};  ///< may throw Input- or ResultError
   std::function<void(int ranks)>
       write{};  ///< writes the case folder anew; may throw likewise, and ExternalError

@@ -147,12 +147,16 @@ void fields(Archive& member, Manifest& r) {
   member("openfoam_version", r.openfoam_version);
   member("grid_level", r.grid_level);
   member("cell_size", r.cell_size);
+  member("start_from", r.start_from);
   member("n_grids", r.n_grids);
   member("expected_cells", r.expected_cells);
   member("last_iteration", r.last_iteration);
   member("window", r.window);
   member("closure_tolerance", r.closure_tolerance);
+  member("energy_tolerance", r.energy_tolerance);
   member("settled_tolerance", r.settled_tolerance);
+  member("stop_tolerance", r.stop_tolerance);
+  member("stop_when_held", r.stop_when_held);
   member("flight", r.flight);
   member("propeller", r.propeller);
   member("planes", r.planes);
@@ -160,6 +164,8 @@ void fields(Archive& member, Manifest& r) {
   member("cores", r.cores);
   member("monitors", r.monitors);
   member("patches", r.patches);
+  member("solid_volume", r.solid_volume);
+  member("air_volume", r.air_volume);
 }
 
 /// Fills a JSON object.

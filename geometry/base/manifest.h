@@ -74,8 +74,9 @@ struct PropellerRecord {
   double thrust = 0.0;            ///< predicted in free air [N]
   double torque = 0.0;            ///< predicted in free air [N m]
   double efficiency = 0.0;        ///< predicted in free air
-  std::string force_field;        ///< volVectorField of the force on the blades per volume [N/m³]
-  std::string zone;               ///< cellZone of the disk
+  std::string force_field;  ///< volVectorField of the force on the blades per volume [N/m³]; empty for a
+                            ///< uniform disk, whose thrust is imposed and whose torque is nil
+  std::string zone;         ///< cellZone of the disk
 };
 
 /// One wall patch of the installation.
@@ -86,8 +87,8 @@ struct PatchRecord {
 
 /// One monitor of the solver: a function object whose table gives a history over iterations.
 struct MonitorRecord {
-  std::string quantity;         ///< "mass_flow" or "mean_pressure"
-  std::string subject;          ///< plane or zone name
+  std::string quantity;         ///< "mass_flow", "mean_pressure" or "y_plus"
+  std::string subject;          ///< plane or zone name; "walls" for y_plus
   std::string function_object;  ///< folder below postProcessing/
   std::string file;             ///< table's file name
 };
@@ -106,12 +107,16 @@ struct Manifest {
   std::string openfoam_version;
   std::string grid_level;          ///< "draft", "coarse", "medium", "fine"
   double cell_size = 0.0;          ///< edge of the fine interior's cells, mean of three directions [m]
+  std::string start_from;          ///< case folder beside this one that gave the start field; may be empty
   int n_grids = 1;                 ///< grids this variant is to be compared on, this one included
   double expected_cells = 0.0;     ///< estimate before meshing
   int last_iteration = 0;          ///< ceiling on solver iterations
   int window = 0;                  ///< iterations over which means and bands are taken
-  double closure_tolerance = 0.0;  ///< accepted |continuity closure|
+  double closure_tolerance = 0.0;  ///< accepted |closure| of mass
+  double energy_tolerance = 0.0;   ///< accepted |closure| of energy
   double settled_tolerance = 0.0;  ///< accepted half-width of the band over the window, relative to the mean
+  double stop_tolerance = 0.0;     ///< the same for stopping the solver before its ceiling
+  bool stop_when_held = false;     ///< whether the driver stops it
   FlightRecord flight;
   std::optional<PropellerRecord> propeller;
   std::vector<PlaneRecord> planes;
@@ -119,6 +124,8 @@ struct Manifest {
   std::vector<CoreRecord> cores;
   std::vector<MonitorRecord> monitors;
   std::vector<PatchRecord> patches;  ///< wall patches of the installation
+  double solid_volume = 0.0;         ///< inside the wetted surface [m³]
+  double air_volume = 0.0;           ///< between the wetted surface and the far field [m³]
 };
 
 /// File name of the manifest inside a case folder.

@@ -332,6 +332,20 @@ std::string SectionReader::text_or(std::string_view key, std::string_view fallba
   return node_text(*node.value);
 }
 
+bool SectionReader::boolean_or(std::string_view key, bool fallback) {
+  const Node node = ask(key);
+  if (node.value == nullptr) {
+    return fallback;
+  }
+  const auto* boolean = node.value->as_boolean();
+  if (boolean == nullptr) {
+    complain_at(
+        node.position,
+        fmt::format("{} = {}: must be true or false, without quotation marks.", key, shown(*node.value)));
+  }
+  return boolean != nullptr ? boolean->get() : fallback;
+}
+
 bool SectionReader::has(std::string_view key) const {
   return find(key).value != nullptr;
 }

@@ -132,6 +132,8 @@ class SectionReader {
                         std::span<const std::string_view> choices,
                         std::size_t fallback);
   std::string text_or(std::string_view key, std::string_view fallback);
+  /// Plain TOML true or false.
+  bool boolean_or(std::string_view key, bool fallback);
 
   bool has(std::string_view key) const;
   bool section_present() const;

@@ -3,6 +3,8 @@
 // Brings fields and monitors into one form.
 #include "post/quantities/snapshot.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -33,7 +35,7 @@ bool is_deck(const base::ZoneRecord& zone) {
 }
 
 /// Value at the iteration nearest to `iteration`, of a history that is not empty.
-double nearest_value(const History& history, double iteration) {
+double nearest_value(const base::History& history, double iteration) {
   std::size_t best = 0;
   for (std::size_t i = 0; i < history.time.size(); ++i) {
     if (std::abs(history.time[i] - iteration) <= std::abs(history.time[best] - iteration)) {
@@ -43,7 +45,7 @@ double nearest_value(const History& history, double iteration) {
   return history.value[best];
 }
 
-std::optional<double> value_at(const History& history, double iteration) {
+std::optional<double> value_at(const base::History& history, double iteration) {
   const auto found = std::find(history.time.begin(), history.time.end(), iteration);
   return found == history.time.end()
              ? std::nullopt
@@ -51,14 +53,25 @@ std::optional<double> value_at(const History& history, double iteration) {
 }
 
 /// +1 or -1: turns the monitor, which follows the zone's orientation, along the plane's normal.
-double monitor_sign(const History& history, const PlaneFlux& flux, double iteration) {
+double monitor_sign(const base::History& history, const PlaneFlux& flux, double iteration) {
   const double monitor = nearest_value(history, iteration);
   return std::abs(monitor - flux.mass_flow) <= std::abs(monitor + flux.mass_flow) ? 1.0 : -1.0;
 }
 
+/// Last iteration of the monitor that has come furthest.
+double newest_iteration(std::span<const MonitorHistory> monitors) {
+  double newest = 0.0;
+  for (const MonitorHistory& monitor : monitors) {
+    if (!monitor.history.is_empty()) {
+      newest = std::max(newest, monitor.history.time.back());
+    }
+  }
+  return newest;
+}
+
 /// A monitor's place in a snapshot.
 struct Column {
-  const History* history = nullptr;
+  const base::History* history = nullptr;
   bool is_flow = true;
   std::size_t place = 0;
   double sign = 1.0;
@@ -69,11 +82,12 @@ std::vector<Column> find_columns(const base::Manifest& manifest,
                                  std::span<const PlaneFlux> fluxes,
                                  double field_iteration) {
   std::vector<Column> columns;
+  const double newest = newest_iteration(monitors);
   for (const MonitorHistory& monitor : monitors) {
-    if (monitor.history.is_empty()) {
+    if (base::ends_early(monitor.history, newest)) {
       continue;
     }
-    const History& history = monitor.history;
+    const base::History& history = monitor.history;
     if (monitor.record.quantity == "mass_flow") {
       if (const auto plane = position(manifest.planes, monitor.record.subject)) {
         columns.push_back({&history, true, *plane, monitor_sign(history, fluxes[*plane], field_iteration)});
@@ -108,20 +122,17 @@ std::vector<std::string> missing_subjects(const base::Manifest& manifest,
   return missing;
 }
 
-std::vector<double> common_iterations(const std::vector<Column>& columns) {
-  std::vector<double> common;
-  for (const Column& column : columns) {
-    std::vector<double> times = column.history->time;
-    std::sort(times.begin(), times.end());
-    if (&column == &columns.front()) {
-      common = std::move(times);
-      continue;
+std::vector<std::string> broken_off_monitors(std::span<const MonitorHistory> monitors, double newest) {
+  std::vector<std::string> broken_off;
+  for (const MonitorHistory& monitor : monitors) {
+    if (!monitor.history.is_empty() && base::ends_early(monitor.history, newest)) {
+      broken_off.push_back(fmt::format("monitor {} ends at iteration {}, others at {}",
+                                       monitor.record.function_object,
+                                       monitor.history.time.back(),
+                                       newest));
     }
-    std::vector<double> both;
-    std::set_intersection(common.begin(), common.end(), times.begin(), times.end(), std::back_inserter(both));
-    common = std::move(both);
   }
-  return common;
+  return broken_off;
 }
 
 }  // namespace
@@ -144,19 +155,21 @@ MonitorTable monitor_table(const base::Manifest& manifest,
   const std::vector<Column> columns = find_columns(manifest, monitors, fluxes, field_iteration);
   MonitorTable table;
   table.missing = missing_subjects(manifest, columns);
-  table.iteration = common_iterations(columns);
+  table.broken_off = broken_off_monitors(monitors, newest_iteration(monitors));
+  std::vector<const base::History*> histories;
+  for (const Column& column : columns) {
+    histories.push_back(column.history);
+  }
+  base::AlignedHistories aligned = base::align(histories);
+  table.iteration = std::move(aligned.iteration);
   const Snapshot blank{std::vector<double>(manifest.planes.size(), unknown),
                        std::vector<double>(manifest.zones.size(), unknown)};
   table.snapshots.assign(table.iteration.size(), blank);
-  for (const Column& column : columns) {
-    std::size_t line = 0;
+  for (std::size_t c = 0; c < columns.size(); ++c) {
+    const Column& column = columns[c];
     for (std::size_t i = 0; i < table.iteration.size(); ++i) {
-      while (column.history->time[line] != table.iteration[i]) {  // exact: both come from the same text
-        ++line;
-      }
       Snapshot& snapshot = table.snapshots[i];
-      (column.is_flow ? snapshot.flow : snapshot.pressure)[column.place] =
-          column.sign * column.history->value[line];
+      (column.is_flow ? snapshot.flow : snapshot.pressure)[column.place] = column.sign * aligned.values[c][i];
     }
   }
   return table;

@@ -6,8 +6,8 @@
 #pragma once
 
 #include "geometry/base/manifest.h"
+#include "geometry/base/monitor_history.h"
 #include "post/extract/field_means.h"
-#include "post/extract/monitors.h"
 #include "post/extract/plane_flux.h"
 
 #include <span>
@@ -24,16 +24,18 @@ struct Snapshot {
 /// A monitor with what it has written.
 struct MonitorHistory {
   base::MonitorRecord record;
-  History history;
+  base::History history;
 };
 
 Snapshot field_snapshot(std::span<const PlaneFlux> fluxes, std::span<const ZoneMean> zones);
 
 /// The monitors side by side, at the iterations that all of them have.
 struct MonitorTable {
-  std::vector<double> iteration;     ///< rising
-  std::vector<Snapshot> snapshots;   ///< one per iteration, flows turned along the planes' normals
-  std::vector<std::string> missing;  ///< planes and decks without a monitor or with an empty one
+  std::vector<double> iteration;    ///< rising
+  std::vector<Snapshot> snapshots;  ///< one per iteration, flows turned along the planes' normals
+  std::vector<std::string>
+      missing;  ///< planes and decks without a monitor, with an empty or a broken-off one
+  std::vector<std::string> broken_off;  ///< monitors that end before the others, in words
 };
 
 MonitorTable monitor_table(const base::Manifest& manifest,

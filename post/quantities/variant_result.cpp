@@ -7,13 +7,14 @@
 #include "post/extract/case_layout.h"
 #include "post/extract/run_log.h"
 #include "post/quantities/measures.h"
+#include "post/quantities/monitor_trend.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <iterator>
 
 namespace cowlwright::post {
 
@@ -25,60 +26,6 @@ constexpr double volume_tolerance = 0.05;    // meshed against true volume of a 
 constexpr double orientation_tolerance = 1e-6;
 constexpr double slowed_air_allowance =
     0.05;  // common practice, no source: blockage of a cowl behind a propeller
-
-/// The quantities whose settling makes the status; the rule stands in post/trust/window.h.
-constexpr std::array judged_ids{
-    "deck_pressure_difference", "inlet_mass_flow_left", "inlet_mass_flow_right", "exit_mass_flow"};
-
-bool is_judged(const std::string& id) {
-  return std::find(judged_ids.begin(), judged_ids.end(), id) != judged_ids.end();
-}
-
-/// Monitors as evaluated: statistics per measure over the window.
-struct Trend {
-  bool is_usable = false;
-  bool window_is_full = false;
-  std::vector<WindowStatistics> statistics;  ///< (n_measures)
-};
-
-Trend measure_trend(const MonitorTable& table,
-                    const std::vector<Measure>& measures,
-                    int length,
-                    VariantResult& result) {
-  Trend trend;
-  if (!table.iteration.empty()) {
-    result.last_iteration = table.iteration.back();
-  }
-  const Window window = last_window(table.iteration, length);
-  if (table.iteration.size() < window.first + fewest_samples) {
-    return trend;
-  }
-  trend.is_usable = true;
-  trend.window_is_full = window.is_full;
-  result.window_start = table.iteration[window.first];
-  result.n_samples = static_cast<int>(table.iteration.size() - window.first);
-  for (const Measure& measure : measures) {
-    std::vector<double> values;
-    for (std::size_t i = window.first; i < table.snapshots.size(); ++i) {
-      values.push_back(measure.value(table.snapshots[i]));
-    }
-    trend.statistics.push_back(window_statistics(values));
-  }
-  return trend;
-}
-
-/// A measure's value over the window when its monitors are complete, else from the last fields.
-Quantity publish(const Measure& measure, const Snapshot& last, const WindowStatistics* statistics) {
-  Quantity quantity = measure.quantity;
-  if (statistics != nullptr && std::isfinite(statistics->mean)) {
-    quantity.value = statistics->mean;
-    quantity.half_band = statistics->half_band;
-    quantity.basis = Basis::WindowMean;
-  } else {
-    quantity.value = measure.value(last);
-  }
-  return quantity;
-}
 
 bool has_bad_number(const std::vector<MonitorHistory>& monitors, std::string& which) {
   for (const MonitorHistory& monitor : monitors) {
@@ -176,21 +123,12 @@ void check_geometry(const RawResults& raw, VariantResult& result) {
   }
 }
 
-void check_closure(VariantResult& result) {
-  const Quantity* closure = result.find("continuity_closure");
-  const double tolerance = result.manifest.closure_tolerance;
-  if (closure != nullptr) {
-    result.closure = closure->value / 100.0;
-  }
-  result.closure_exceeded = !(result.closure && std::abs(*result.closure) <= tolerance);
-  if (result.closure_exceeded) {
-    result.flags.insert(
-        result.flags.begin(),
-        result.closure
-            ? fmt::format("continuity closure {:+.2f} %: limit {:.2f} %; the flows do not balance",
-                          100.0 * *result.closure,
-                          100.0 * tolerance)
-            : std::string("continuity closure cannot be formed: inlet or exit flow is missing or zero"));
+void check_balances(VariantResult& result) {
+  result.balances = balance_checks(result.manifest, result.quantities);
+  for (const BalanceCheck& check : result.balances) {
+    if (check.is_exceeded()) {
+      result.flags.push_back(check.flag);
+    }
   }
 }
 
@@ -223,12 +161,29 @@ void check_propeller(VariantResult& result) {
   (is_impossible ? result.flags : result.notes).push_back(std::move(text));
 }
 
-void note_progress(const RawResults& raw, const MonitorTable& table, VariantResult& result) {
-  if (result.last_iteration < result.manifest.last_iteration) {
-    result.notes.push_back(fmt::format("the run stands at iteration {} of at most {}",
-                                       result.last_iteration,
-                                       result.manifest.last_iteration));
+/// How the run stands: stopped by the driver, at its ceiling, or on its way.
+std::string run_note(const std::optional<base::SolverEnd>& end, const VariantResult& result) {
+  const bool is_current = end && end->iteration == static_cast<int>(result.last_iteration);
+  if (is_current && end->ended_by == base::EndedBy::Held) {
+    return fmt::format("solver stopped: {}", base::solver_end_text(*end));
   }
+  if (result.last_iteration >= result.manifest.last_iteration) {
+    return fmt::format("solver ran to its ceiling of {} iterations{}",
+                       result.manifest.last_iteration,
+                       is_current ? "; " + end->reason : std::string());
+  }
+  return fmt::format("the run stands at iteration {} of at most {}{}",
+                     result.last_iteration,
+                     result.manifest.last_iteration,
+                     is_current ? ": " + base::solver_end_text(*end) : std::string());
+}
+
+void append(std::vector<std::string> more, std::vector<std::string>& list) {
+  std::move(more.begin(), more.end(), std::back_inserter(list));
+}
+
+void note_progress(const RawResults& raw, const MonitorTable& table, VariantResult& result) {
+  result.notes.push_back(run_note(raw.solver_end, result));
   if (result.n_samples == 0) {
     result.notes.push_back(fmt::format(
         "{}: every value is of the last iteration only",
@@ -242,7 +197,7 @@ void note_progress(const RawResults& raw, const MonitorTable& table, VariantResu
   if (raw.is_decomposed) {
     result.notes.emplace_back("read from the processor folders (not reconstructed)");
   }
-  if (result.manifest.propeller && !raw.fields.rotor) {
+  if (result.manifest.propeller && !result.manifest.propeller->force_field.empty() && !raw.fields.rotor) {
     result.notes.push_back(fmt::format("no field {} at this iteration: propeller loads are missing",
                                        result.manifest.propeller->force_field));
   }
@@ -264,11 +219,14 @@ RawResults read_raw_results(const std::filesystem::path& case_dir, const base::M
   const CaseLayout layout = find_results(case_dir);
   RawResults raw;
   raw.iteration = layout.time;
+  raw.solver_end = base::read_solver_end(case_dir);
   raw.is_decomposed = layout.is_decomposed;
   raw.fluxes = read_plane_fluxes(layout, manifest.planes);
   raw.fields = read_field_means(layout, manifest);
   for (const base::MonitorRecord& record : manifest.monitors) {
-    raw.monitors.push_back({record, read_history(case_dir, record)});
+    if (record.quantity != "y_plus") {  // a table of patches, read with the fields
+      raw.monitors.push_back({record, read_history(case_dir, record)});
+    }
   }
   return raw;
 }
@@ -293,22 +251,19 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   const std::vector<Measure> measures = snapshot_measures(manifest, raw.fluxes, raw.fields);
   const Snapshot last = field_snapshot(raw.fluxes, raw.fields.zones);
   const MonitorTable table = monitor_table(manifest, raw.monitors, raw.fluxes, raw.iteration);
-  const Trend trend = measure_trend(table, measures, manifest.window, result);
-  std::vector<JudgedQuantity> judged;
-  for (std::size_t i = 0; i < measures.size(); ++i) {
-    const WindowStatistics* statistics = trend.is_usable ? &trend.statistics[i] : nullptr;
-    const Quantity quantity = publish(measures[i], last, statistics);
-    if (is_judged(quantity.id) && quantity.basis == Basis::WindowMean) {
-      judged.push_back({quantity.name, *statistics});
-    }
-    result.quantities.push_back(quantity);
+  const MonitorTrend trend =
+      monitor_trend(table, measures, {manifest.window, manifest.settled_tolerance}, raw.iteration);
+  result.judgement = trend.judgement;
+  result.n_samples = trend.n_samples;
+  result.averaging = trend.window;
+  if (!table.iteration.empty()) {
+    result.last_iteration = table.iteration.back();
+    result.window_start = table.iteration[trend.window.first];
   }
-  const auto n_to_judge = std::count_if(measures.begin(), measures.end(), [](const Measure& measure) {
-    return is_judged(measure.quantity.id);
-  });
-  result.judgement = static_cast<std::ptrdiff_t>(judged.size()) == n_to_judge
-                         ? judge(judged, trend.window_is_full, manifest.settled_tolerance)
-                         : Judgement{Status::NotSettled, "not judged: monitors are missing or too short"};
+  for (std::size_t i = 0; i < measures.size(); ++i) {
+    result.quantities.push_back(
+        publish(measures[i], last, trend.n_samples > 0 ? &trend.statistics[i] : nullptr));
+  }
   for (Quantity& quantity : field_quantities(manifest, raw.fluxes, raw.fields)) {
     result.quantities.push_back(std::move(quantity));
   }
@@ -316,11 +271,13 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
                    result.quantities.end(),
                    [](const Quantity& a, const Quantity& b) { return a.order < b.order; });
   drop_impossible_values(result);
-  check_closure(result);
+  check_balances(result);
   check_routes(raw, result);
   check_geometry(raw, result);
   check_propeller(result);
   note_progress(raw, table, result);
+  append(monitor_flags(table, raw.iteration), result.flags);
+  append(window_notes(trend, table), result.notes);
   return result;
 }
 

@@ -5,11 +5,13 @@
 #pragma once
 
 #include "geometry/base/manifest.h"
+#include "geometry/base/settling.h"
+#include "geometry/base/solver_end.h"
 #include "post/extract/field_means.h"
 #include "post/extract/plane_flux.h"
+#include "post/quantities/balances.h"
 #include "post/quantities/quantity.h"
 #include "post/quantities/snapshot.h"
-#include "post/trust/window.h"
 
 #include <filesystem>
 #include <optional>
@@ -18,13 +20,17 @@
 
 namespace cowlwright::post {
 
+using base::Judgement;
+using base::Status;
+
 /// What was read of a case.
 struct RawResults {
   double iteration = 0.0;  ///< of the fields
   bool is_decomposed = false;
-  std::vector<PlaneFlux> fluxes;         ///< in the manifest's order of planes
-  FieldMeans fields;                     ///< in the manifest's order of zones and planes
-  std::vector<MonitorHistory> monitors;  ///< in the manifest's order
+  std::vector<PlaneFlux> fluxes;              ///< in the manifest's order of planes
+  FieldMeans fields;                          ///< in the manifest's order of zones and planes
+  std::vector<MonitorHistory> monitors;       ///< in the manifest's order
+  std::optional<base::SolverEnd> solver_end;  ///< absent for a case that was run by hand
 };
 
 /// @throws InputError   when there is no such folder.
@@ -40,23 +46,37 @@ struct RouteCheck {
   bool is_within() const { return difference <= tolerance; }
 };
 
+/// One of the grids a variant was solved on.
+struct GridMember {
+  std::string level;
+  std::string folder;  ///< name of the case folder
+  double cell_size = 0.0;
+  std::size_t n_cells = 0;
+  Status status = Status::NotSettled;
+  std::string reason;   ///< of the status
+  std::string trouble;  ///< why it does not count in a comparison of grids; empty: it does
+};
+
 struct VariantResult {
   base::Manifest manifest;
   std::filesystem::path case_dir;
   Judgement judgement;
 
-  double iteration = 0.0;       ///< of the fields
-  double last_iteration = 0.0;  ///< of the monitors; that of the fields without monitors
-  double window_start = 0.0;    ///< first iteration in the window, when there are monitors
-  int n_samples = 0;            ///< in the window; 0 without monitors
+  double iteration = 0.0;           ///< of the fields
+  double last_iteration = 0.0;      ///< of the monitors; that of the fields without monitors
+  double window_start = 0.0;        ///< first iteration in the window, when there are monitors
+  int n_samples = 0;                ///< in the window; 0 without monitors
+  base::AveragingWindow averaging;  ///< end of the transient, period of the swing
   std::size_t n_cells = 0;
   bool is_decomposed = false;
 
-  std::vector<Quantity> quantities;  ///< empty when failed
-  std::optional<double> closure;     ///< continuity closure as published, a fraction
-  bool closure_exceeded = false;
+  std::vector<Quantity> quantities;         ///< empty when failed
+  std::vector<BalanceCheck> balances;       ///< likewise; the first is the continuity closure
   std::optional<RouteCheck> monitor_check;  ///< our face fluxes against the solver's monitors
   std::optional<RouteCheck> field_check;    ///< rho u.n of the fields against the face fluxes
+
+  std::vector<GridMember> grids;  ///< fine to coarse, the published one included; empty before grouping
+  std::string discretisation{single_grid};  ///< what is known of the error of the grid, for the row
 
   std::vector<std::string> flags;  ///< what forbids to use the row as it stands
   std::vector<std::string> notes;  ///< what a reader should know

@@ -36,13 +36,19 @@ Manifest example() {
   m.program_version = "0.1.0";
   m.openfoam_version = "1912";
   m.grid_level = "coarse";
+  m.solid_volume = 1.5;
+  m.air_volume = 900.25;
   m.cell_size = 0.0125;
+  m.start_from = "lip_angle_30_deg-draft";
   m.n_grids = 3;
   m.expected_cells = 2.0e5;
   m.last_iteration = 400;
   m.window = 100;
   m.closure_tolerance = 0.01;
+  m.energy_tolerance = 0.03;
   m.settled_tolerance = 0.02;
+  m.stop_tolerance = 0.004;
+  m.stop_when_held = true;
   m.flight = {54.0, 9.1e4, 293.15, 1.0879, 1.6e3, 900.0, 1219.2, 0.1, -0.05};
   m.propeller = PropellerRecord{
       1.8, 0.36, 272.3, false, 75e3, 0.02, 1100.0, 275.0, 0.8, "disk:force", "propeller_disk"};
@@ -105,7 +111,10 @@ TEST_F(ManifestFile, HoldsEveryValueUnderItsOwnName) {
   EXPECT_EQ(object_.at("propeller").at("torque"), 275.0);
   EXPECT_EQ(object_.at("planes").at(0).at("role"), "core");
   EXPECT_EQ(object_.at("closure_tolerance"), 0.01);
+  EXPECT_EQ(object_.at("energy_tolerance"), 0.03);
   EXPECT_EQ(object_.at("settled_tolerance"), 0.02);
+  EXPECT_EQ(object_.at("stop_tolerance"), 0.004);
+  EXPECT_EQ(object_.at("stop_when_held"), true);
   EXPECT_EQ(object_.at("study_hash"), "aa");
   EXPECT_EQ(object_.at("input_hash"), "bb");
 }

@@ -38,7 +38,8 @@ class Section : public testing::Test {
 
 TEST_F(Section, ReadsEachKindOfValue) {
   SectionReader exit = reader(
-      "gap = \"75 mm\"\nn = 4\nx = 1.85\nwhole = 2\nring = \"flush\"\ntitle = \"T\"\nflows = [\"1 kg/s\", "
+      "gap = \"75 mm\"\nn = 4\nx = 1.85\nwhole = 2\nring = \"flush\"\ntitle = \"T\"\nis_split = false\nflows "
+      "= [\"1 kg/s\", "
       "\"2 "
       "kg/s\"]\nratios = [0.2, 1]\none = \"3 kg/s\"\n");
   EXPECT_DOUBLE_EQ(exit.quantity("gap", Dimension::Length, any_length), 0.075);
@@ -47,6 +48,7 @@ TEST_F(Section, ReadsEachKindOfValue) {
   EXPECT_DOUBLE_EQ(exit.number_or("whole", {}, 0.0), 2.0);
   EXPECT_EQ(exit.choice("ring", rings), 1u);
   EXPECT_EQ(exit.text_or("title", ""), "T");
+  EXPECT_FALSE(exit.boolean_or("is_split", true));
   EXPECT_THAT(exit.quantities("flows", Dimension::MassFlow, {}), ElementsAre(1.0, 2.0));
   EXPECT_THAT(exit.quantities("one", Dimension::MassFlow, {}), ElementsAre(3.0));
   EXPECT_THAT(exit.numbers("ratios", {}), ElementsAre(0.2, 1.0));
@@ -63,6 +65,7 @@ TEST_F(Section, FallsBackWhenAKeyIsAbsent) {
   EXPECT_DOUBLE_EQ(exit.number_or("x", {}, 2.5), 2.5);
   EXPECT_EQ(exit.choice_or("ring", rings, 2), 2u);
   EXPECT_EQ(exit.text_or("title", "none"), "none");
+  EXPECT_TRUE(exit.boolean_or("is_split", true));
   EXPECT_THAT(exit.quantities("flows", Dimension::MassFlow, {}), IsEmpty());
   EXPECT_THAT(exit.numbers("ratios", {}), IsEmpty());
   EXPECT_FALSE(exit.has("gap"));

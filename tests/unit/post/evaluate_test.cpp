@@ -95,9 +95,10 @@ TEST(Evaluate, CoreFlowsAndTheirSpread) {
   expect_value(result, "core_mass_flow_spread", 100.0 * 0.01 / 0.225);
 }
 
-// b = 50, rho = 1.25, A = 0.04 m²: v = 4.4 and 4.6 m/s, dp = 62.5 v² = 1210 and 1322.5 Pa.
-TEST(Evaluate, CoreLawGivesThePressureDropOfTheFlow) {
-  expect_value(evaluated(), "core_law_pressure_drop", 1266.25);
+// b = 40, rho = 1.25, A = 0.04 m²: v = 4.4 and 4.6 m/s, dp = 50 v² = 968 and 1058 Pa, of 1100 Pa.
+TEST(Evaluate, CoreLawGivesThePressureDropOfTheFlowAndItsShare) {
+  expect_value(evaluated(), "core_law_pressure_drop", 1013.0);
+  expect_value(evaluated(), "core_law_share", 92.090909091);
 }
 
 // a = 1e5 1/m alone at 288.15 K, where ISO 2533 has mu = 1.7894e-5 Pa s: 1.7894 * (4.4 + 4.6) / 2.
@@ -120,13 +121,13 @@ TEST(Evaluate, ExitQuantities) {
   expect_value(result, "exit_to_inlet_area", 1.25);
 }
 
-// 36 kg K/s through 0.90 kg/s: 40 K; cp = 3.5 R = 1004.685045: 36 * cp = 36168.66 W of 40000 W: 9.578 %
+// 39.6 kg K/s through 0.90 kg/s: 44 K; cp = 3.5 R = 1004.685045: 39.6 * cp = 39785.53 W of 40000 W: 0.5362 %
 // missing.
 TEST(Evaluate, HeatQuantities) {
   const VariantResult result = evaluated();
   expect_value(result, "heat", 40.0);
-  expect_value(result, "temperature_rise", 40.0);
-  EXPECT_NEAR(value(result, "energy_closure"), 9.57835, 1e-4);  // worked out to 6 digits
+  expect_value(result, "temperature_rise", 44.0);
+  EXPECT_NEAR(value(result, "energy_closure"), 0.53618, 1e-4);  // worked out to 6 digits
 }
 
 // 980 N and 245 N m at 240 rad/s: 58.8 kW; 980 * 50 / 58800 = 0.8333; both 2 % below the prediction.
@@ -168,6 +169,37 @@ TEST(Evaluate, AnAnticlockwisePropellerAbsorbsPowerToo) {
   expect_value(evaluate(manifest, raw), "propeller_torque", 245.0);
 }
 
+// Its force is put in, not found: thrust is known, there is no torque, and nothing is missing.
+TEST(Evaluate, UniformDiskReportsTheThrustPutInAndNoTorque) {
+  base::Manifest manifest = sample_manifest();
+  manifest.propeller->force_field.clear();
+  RawResults raw = sample_results();
+  raw.fields.rotor.reset();
+  const VariantResult result = evaluate(manifest, raw);
+  expect_value(result, "propeller_thrust", 1000.0);
+  EXPECT_EQ(result.find("propeller_thrust")->basis, Basis::Fixed);
+  for (const char* id : {"propeller_torque", "propeller_power", "propeller_efficiency"}) {
+    EXPECT_EQ(result.find(id), nullptr) << id;
+  }
+  EXPECT_THAT(result.notes, Each(Not(HasSubstr("propeller loads are missing"))));
+}
+
+// Areas 3 and 1 m²: mean (3 * 80 + 1 * 40) / 4 = 70.
+TEST(Evaluate, YPlusOfTheExitWeighsItsPatchesByArea) {
+  base::Manifest manifest = sample_manifest();
+  manifest.patches = {{"cowl", 5.0}, {"exit_wall", 3.0}, {"exit_lip", 1.0}, {"ring_left", 1.0}};
+  RawResults raw = sample_results();
+  raw.fields.y_plus = {
+      {"exit_wall", 20.0, 300.0, 80.0}, {"exit_lip", 10.0, 90.0, 40.0}, {"firewall", 1, 2, 1.5}};
+  const VariantResult result = evaluate(manifest, raw);
+  expect_value(result, "y_plus_mean_exit", 70.0);
+  expect_value(result, "y_plus_smallest_exit", 10.0);
+  expect_value(result, "y_plus_largest_exit", 300.0);
+  // What the solver does not tell of is absent.
+  EXPECT_EQ(result.find("y_plus_mean_cowl"), nullptr);
+  EXPECT_EQ(result.find("y_plus_mean_inlet_rings"), nullptr);
+}
+
 TEST(Evaluate, WithoutPropellerThereAreNoPropellerQuantities) {
   base::Manifest manifest = sample_manifest();
   manifest.propeller.reset();
@@ -195,11 +227,54 @@ TEST(Evaluate, PublishesTheWindowsMeanAndHalfBand) {
 }
 
 // An early transient is outside the window.
-TEST(Evaluate, IgnoresWhatHappenedBeforeTheWindow) {
+TEST(Evaluate, IgnoresWhatHappenedBeforeTheWindowAndSaysWhenItEnded) {
   const VariantResult result = evaluated(
-      [](const std::string&, int iteration, double value) { return iteration <= 300 ? 2.0 * value : value; });
+      [](const std::string&, int iteration, double value) { return iteration <= 150 ? 2.0 * value : value; });
   expect_value(result, "exit_mass_flow", 0.90);
   EXPECT_EQ(result.judgement.status, Status::Settled);
+  EXPECT_TRUE(result.averaging.transient_is_over);
+  EXPECT_EQ(result.averaging.transient_end, 151.0);
+  EXPECT_THAT(result.notes, Contains(HasSubstr("transient ended at iteration 151 (MSER-5")));
+}
+
+// The window is quiet, but the history before it is not: half of it must be.
+TEST(Evaluate, ATransientInTheSecondHalfIsNotOver) {
+  const VariantResult result = evaluated(
+      [](const std::string&, int iteration, double value) { return iteration <= 280 ? 2.0 * value : value; });
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+  EXPECT_THAT(result.judgement.reason, HasSubstr("transient of"));
+}
+
+// 20 Pa about 91200 Pa with period 45: in a window of 100, two periods of 45.
+TEST(Evaluate, AveragesOverWholePeriodsAndSaysSo) {
+  const VariantResult result = evaluated([](const std::string& subject, int iteration, double value) {
+    const double swing = 20.0 * std::sin(2.0 * std::numbers::pi * iteration / 45.0);
+    return subject == "upper_deck_left" ? value + swing : value;
+  });
+  EXPECT_EQ(result.averaging.n_periods, 2);
+  EXPECT_NEAR(result.averaging.period, 45.0, 0.5);
+  EXPECT_NEAR(result.window_start, 311.0, 1.0);
+  EXPECT_NEAR(value(result, "deck_pressure_difference"), 1100.0, 0.1);  // a sample too many: 10 / 90
+  EXPECT_THAT(result.notes,
+              Contains(AllOf(HasSubstr("2 whole periods of 45.0 iterations"),
+                             HasSubstr("deck pressure difference"))));
+  // The same window for all.
+  EXPECT_EQ(result.n_samples, 400 - static_cast<int>(result.window_start) + 1);
+}
+
+// A swing of amplitude 10 Pa has rms 10/sqrt(2); k periods are worth pi k samples: 7.07 / sqrt(5 pi) = 1.78
+// Pa.
+TEST(Evaluate, PublishesStandardErrorsAndEffectiveSamples) {
+  const VariantResult result = evaluated([](const std::string& subject, int iteration, double value) {
+    const double swing = 20.0 * std::sin(2.0 * std::numbers::pi * iteration / 20.0);
+    return subject == "upper_deck_left" ? value + swing : value;
+  });
+  const Quantity* difference = result.find("deck_pressure_difference");
+  ASSERT_TRUE(difference->standard_error && difference->effective_samples);
+  EXPECT_NEAR(
+      *difference->effective_samples, 5.0 * std::numbers::pi, 3.0);  // sum for integral, 20 lags a period
+  EXPECT_NEAR(*difference->standard_error, 1.78, 0.2);
+  EXPECT_FALSE(result.find("temperature_rise")->standard_error.has_value());
 }
 
 // Zones that look upstream print negative flows: turned by comparison with our own reading.
@@ -244,6 +319,70 @@ TEST(Evaluate, AHalfFinishedRunIsNotSettledAndSaysWhereItStands) {
   EXPECT_THAT(result.notes, Contains(HasSubstr("stands at iteration 60 of at most 400")));
 }
 
+// A monitor that was lost on the way: its values are of the last fields, and the row says so.
+TEST(Evaluate, AMonitorThatEndsEarlyIsFlaggedAndItsQuantityNotJudged) {
+  RawResults raw = sample_results();
+  add_monitors(raw, sample_manifest(), 400);
+  base::History& exit = std::find_if(raw.monitors.begin(), raw.monitors.end(), [](const MonitorHistory& m) {
+                          return m.record.subject == "exit";
+                        })->history;
+  exit.time.resize(250);
+  exit.value.resize(250);
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_EQ(result.last_iteration, 400.0);
+  EXPECT_EQ(result.find("exit_mass_flow")->basis, Basis::LastIteration);
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+  EXPECT_THAT(result.judgement.reason, HasSubstr("no monitors for exit mass flow"));
+  EXPECT_THAT(result.flags, Contains(HasSubstr("monitor flow_exit ends at iteration 250, others at 400")));
+}
+
+// All of them lost on the way: the means are of a part of the run that the fields are not of.
+TEST(Evaluate, MonitorsThatEndBeforeTheFieldsAreFlagged) {
+  RawResults raw = sample_results();
+  add_monitors(raw, sample_manifest(), 300);
+  const VariantResult result = evaluate(sample_manifest(), raw);
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+  EXPECT_THAT(result.judgement.reason, HasSubstr("the monitors end at iteration 300, the fields are of 400"));
+  EXPECT_THAT(result.flags, Contains(HasSubstr("the monitors end at iteration 300")));
+}
+
+// Finite, but wild: 60 % up and down.
+TEST(Evaluate, ADivergedHistoryIsNeverSettledNorOscillating) {
+  const VariantResult result = evaluated([](const std::string& subject, int iteration, double value) {
+    return subject == "exit" ? value * (1.0 + 0.6 * std::sin(0.7 * iteration)) : value;
+  });
+  EXPECT_EQ(result.judgement.status, Status::NotSettled);
+}
+
+VariantResult with_solver_end(const std::optional<base::SolverEnd>& end, int last) {
+  RawResults raw = sample_results();
+  raw.iteration = last;
+  raw.solver_end = end;
+  add_monitors(raw, sample_manifest(), last);
+  return evaluate(sample_manifest(), raw);
+}
+
+TEST(Evaluate, SaysHowTheSolverEnded) {
+  EXPECT_THAT(with_solver_end(base::SolverEnd{base::EndedBy::Held, 320, "half band 0.31 %"}, 320).notes,
+              AllOf(Contains("solver stopped: held: half band 0.31 %"), Each(Not(HasSubstr("stands at")))));
+  EXPECT_THAT(
+      with_solver_end(base::SolverEnd{base::EndedBy::Ceiling, 400, "not held: flow drifts"}, 400).notes,
+      Contains("solver ran to its ceiling of 400 iterations; not held: flow drifts"));
+  EXPECT_THAT(
+      with_solver_end(base::SolverEnd{base::EndedBy::Asked, 320, "not held: flow drifts"}, 320).notes,
+      Contains(AllOf(HasSubstr("stands at iteration 320 of at most 400"), HasSubstr("asked to stop"))));
+}
+
+// By hand there is no word of the driver; after going on by hand, its word is of an earlier end.
+TEST(Evaluate, OfARunByHandItSaysWhereItStands) {
+  EXPECT_THAT(with_solver_end(std::nullopt, 400).notes,
+              Contains("solver ran to its ceiling of 400 iterations"));
+  const base::SolverEnd earlier{base::EndedBy::Held, 320, "half band 0.31 %"};
+  EXPECT_THAT(
+      with_solver_end(earlier, 350).notes,
+      AllOf(Contains("the run stands at iteration 350 of at most 400"), Each(Not(HasSubstr("held")))));
+}
+
 TEST(Evaluate, TwoMonitorLinesMakeNoBand) {
   RawResults raw = sample_results();
   add_monitors(raw, sample_manifest(), 2);
@@ -266,13 +405,13 @@ TEST(Evaluate, ClosureBeyondItsToleranceIsFlaggedWithBothNumbers) {
   const VariantResult result = evaluated(
       [](const std::string& subject, int, double value) { return subject == "exit" ? 0.885 : value; });
   expect_value(result, "continuity_closure", 100.0 * 0.015 / 0.90);
-  EXPECT_TRUE(result.closure_exceeded);
-  EXPECT_THAT(result.flags, Contains(AllOf(HasSubstr("closure +1.67 %"), HasSubstr("limit 1.00 %"))));
+  EXPECT_THAT(result.flags,
+              Contains(AllOf(HasSubstr("continuity closure +1.67 %"), HasSubstr("limit 1.00 %"))));
 }
 
-TEST(Evaluate, ClosureWithinItsToleranceIsNotFlagged) {
+TEST(Evaluate, BalancesWithinTheirTolerancesAreNotFlagged) {
   const VariantResult result = evaluated();
-  EXPECT_FALSE(result.closure_exceeded);
+  EXPECT_EQ(result.balances.size(), 5U);  // inlets to exit, to cores, cores to exit, energy, momentum
   EXPECT_THAT(result.flags, IsEmpty());
 }
 
@@ -282,7 +421,6 @@ TEST(Evaluate, NoInletFlowIsFlaggedAndItsRatiosAreDropped) {
   raw.fluxes[1].mass_flow = 0.0;
   const VariantResult result = evaluate(sample_manifest(), raw);
   EXPECT_EQ(result.find("continuity_closure"), nullptr);
-  EXPECT_TRUE(result.closure_exceeded);
   EXPECT_THAT(result.flags, Contains(HasSubstr("closure cannot be formed")));
   EXPECT_THAT(result.notes, Contains(HasSubstr("inlet imbalance cannot be formed")));
   for (const Quantity& quantity : result.quantities) {

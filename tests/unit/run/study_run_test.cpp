@@ -93,6 +93,16 @@ TEST_F(StudyRun, RunsEveryStageOfEveryVariantInOrder) {
   EXPECT_EQ(exit_code_of(outcomes), 0);
 }
 
+TEST_F(StudyRun, DoesNotRunWhatStartsFromAFailedCase) {
+  CaseJob finer = job("a-coarse");
+  finer.start_from = "a-draft";
+  set_stage("snap", "exit 1");
+  const auto outcomes = run({job("a-draft"), finer});
+  EXPECT_EQ(outcomes[1].outcome, Outcome::Failed);
+  EXPECT_THAT(outcomes[1].message, HasSubstr("starts from a-draft, which has failed"));
+  EXPECT_FALSE(std::filesystem::exists(folder_of("a-coarse")));
+}
+
 TEST_F(StudyRun, SkipsWhatAnEarlierRunFinished) {
   run({job("a")});
   const auto outcomes = run({job("a")});

@@ -27,7 +27,7 @@ using testing_support::ValidationCheck;
 class FlowRoutes : public testing_support::OpenFoamTest {};
 
 /// Value of a history at an iteration.
-double at(const post::History& history, double iteration) {
+double at(const base::History& history, double iteration) {
   for (std::size_t i = 0; i < history.time.size(); ++i) {
     if (history.time[i] == iteration) {
       return history.value[i];

@@ -6,10 +6,12 @@
 #include "geometry/base/manifest.h"
 
 #include <filesystem>
+#include <span>
+#include <string>
 #include <string_view>
 #include <vector>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 
 /// One quantity over the iterations, in rising order of iteration.
 struct History {
@@ -30,9 +32,24 @@ History parse_history(std::string_view text, const std::string& name);
 /// Joins a later table to an earlier one: from the later one's first iteration on, the later one holds.
 History join_histories(History earlier, const History& later);
 
+/// The tables a monitor has written, oldest start first.
+std::vector<std::filesystem::path> monitor_tables(const std::filesystem::path& case_dir,
+                                                  const MonitorRecord& monitor);
+
 /// The whole history of a monitor, over all start times. After a restart the later start wins. Empty when the
 /// monitor has written nothing.
 /// @throws ResultError  as parse_history.
-History read_history(const std::filesystem::path& case_dir, const base::MonitorRecord& monitor);
+History read_history(const std::filesystem::path& case_dir, const MonitorRecord& monitor);
 
-}  // namespace cowlwright::post
+/// Histories side by side, at the iterations that all of them have.
+struct AlignedHistories {
+  std::vector<double> iteration;            ///< rising
+  std::vector<std::vector<double>> values;  ///< (n_histories) of (n_iterations)
+};
+AlignedHistories align(std::span<const History* const> histories);
+
+/// Whether a history stops more than one of its own steps before `newest`: its monitor was lost on the way.
+/// One step is usual while the solver writes.
+bool ends_early(const History& history, double newest);
+
+}  // namespace cowlwright::base

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Reads function-object tables.
-#include "post/extract/monitors.h"
+#include "geometry/base/monitor_history.h"
 
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
@@ -11,10 +11,11 @@
 #include <algorithm>
 #include <cctype>
 #include <charconv>
+#include <iterator>
 #include <optional>
 #include <string>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 
 namespace {
 
@@ -97,7 +98,7 @@ History parse_history(std::string_view text, const std::string& name) {
     const std::optional<double> time = number(first);
     const std::optional<double> value = number(last);
     if (!time || !value || first.data() == last.data()) {
-      throw base::ResultError(
+      throw ResultError(
           fmt::format("{}:{}: '{}': must be an iteration and a value. The table is damaged; "
                       "run the case again.",
                       name,
@@ -130,7 +131,7 @@ History join_histories(History earlier, const History& later) {
   return earlier;
 }
 
-History read_history(const fs::path& case_dir, const base::MonitorRecord& monitor) {
+std::vector<fs::path> monitor_tables(const fs::path& case_dir, const MonitorRecord& monitor) {
   const fs::path folder = case_dir / "postProcessing" / monitor.function_object;
   std::vector<Table> tables;
   if (fs::is_directory(folder)) {
@@ -143,12 +144,56 @@ History read_history(const fs::path& case_dir, const base::MonitorRecord& monito
   }
   std::stable_sort(
       tables.begin(), tables.end(), [](const Table& a, const Table& b) { return a.start < b.start; });
+  std::vector<fs::path> paths;
+  for (Table& table : tables) {
+    paths.push_back(std::move(table.path));
+  }
+  return paths;
+}
+
+History read_history(const fs::path& case_dir, const MonitorRecord& monitor) {
   History history;
-  for (const Table& table : tables) {
-    history =
-        join_histories(std::move(history), parse_history(base::read_text(table.path), table.path.string()));
+  for (const fs::path& table : monitor_tables(case_dir, monitor)) {
+    history = join_histories(std::move(history), parse_history(read_text(table), table.string()));
   }
   return history;
 }
 
-}  // namespace cowlwright::post
+AlignedHistories align(std::span<const History* const> histories) {
+  AlignedHistories aligned;
+  for (const History* history : histories) {
+    if (history == histories.front()) {
+      aligned.iteration = history->time;
+      continue;
+    }
+    std::vector<double> both;
+    std::set_intersection(aligned.iteration.begin(),
+                          aligned.iteration.end(),
+                          history->time.begin(),
+                          history->time.end(),
+                          std::back_inserter(both));
+    aligned.iteration = std::move(both);
+  }
+  for (const History* history : histories) {
+    std::vector<double>& values = aligned.values.emplace_back();
+    std::size_t line = 0;
+    for (const double iteration : aligned.iteration) {
+      while (history->time[line] != iteration) {  // exact: both come from the same text
+        ++line;
+      }
+      values.push_back(history->value[line]);
+    }
+  }
+  return aligned;
+}
+
+bool ends_early(const History& history, double newest) {
+  const std::size_t n = history.time.size();
+  if (n < 2) {
+    return n == 0 || history.time.back() < newest;
+  }
+  const double step = (history.time.back() - history.time.front()) / static_cast<double>(n - 1);
+  return history.time.back() < newest - 1.5 * step;
+}
+
+}  // namespace cowlwright::base

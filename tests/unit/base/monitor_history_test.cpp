@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Tables of function objects.
-#include "post/extract/monitors.h"
+#include "geometry/base/monitor_history.h"
 
 #include "geometry/base/error.h"
 #include "tests/support/scratch_folder.h"
@@ -11,7 +11,7 @@
 
 #include <cmath>
 
-namespace cowlwright::post {
+namespace cowlwright::base {
 namespace {
 
 using testing::ElementsAre;
@@ -19,7 +19,7 @@ using testing::HasSubstr;
 using testing::ThrowsMessage;
 using testing_support::ScratchFolder;
 
-const base::MonitorRecord flow_monitor{"mass_flow", "exit", "flow_exit", "surfaceFieldValue.dat"};
+const MonitorRecord flow_monitor{"mass_flow", "exit", "flow_exit", "surfaceFieldValue.dat"};
 
 TEST(Monitors, ReadsFirstAndLastColumnAndSkipsComments) {
   const History history = parse_history(
@@ -43,9 +43,8 @@ TEST(Monitors, ReadsNotANumberAsANumberThatIsNone) {
 
 TEST(Monitors, DamagedLineIsNamedWithItsNumber) {
   EXPECT_THAT([] { parse_history("1 0.5\n2 (0 0)\n", "flow.dat"); },
-              ThrowsMessage<base::ResultError>(AllOf(HasSubstr("flow.dat:2"), HasSubstr("(0 0)"))));
-  EXPECT_THAT([] { parse_history("7\n", "flow.dat"); },
-              ThrowsMessage<base::ResultError>(HasSubstr("flow.dat:1")));
+              ThrowsMessage<ResultError>(AllOf(HasSubstr("flow.dat:2"), HasSubstr("(0 0)"))));
+  EXPECT_THAT([] { parse_history("7\n", "flow.dat"); }, ThrowsMessage<ResultError>(HasSubstr("flow.dat:1")));
 }
 
 TEST(Monitors, AfterARestartTheLaterStartHolds) {
@@ -89,5 +88,28 @@ TEST(Monitors, NothingWrittenIsAnEmptyHistory) {
   EXPECT_TRUE(read_history(folder.path(), flow_monitor).is_empty());
 }
 
+History history_of(std::vector<double> time, std::vector<double> value) {
+  return {.time = std::move(time), .value = std::move(value)};
+}
+
+TEST(AlignedHistories, HoldTheIterationsThatAllHave) {
+  const History a = history_of({1, 2, 3, 4}, {10, 20, 30, 40});
+  const History b = history_of({2, 4, 5}, {0.2, 0.4, 0.5});
+  const std::vector<const History*> both{&a, &b};
+  const AlignedHistories aligned = align(both);
+  EXPECT_THAT(aligned.iteration, ElementsAre(2.0, 4.0));
+  EXPECT_THAT(aligned.values.at(0), ElementsAre(20.0, 40.0));
+  EXPECT_THAT(aligned.values.at(1), ElementsAre(0.2, 0.4));
+  EXPECT_TRUE(align({}).iteration.empty());
+}
+
+TEST(EndsEarly, OneStepBehindIsUsualTwoAreNot) {
+  const History every_second = history_of({2, 4, 6, 8}, {1, 1, 1, 1});
+  EXPECT_FALSE(ends_early(every_second, 8.0));
+  EXPECT_FALSE(ends_early(every_second, 10.0));
+  EXPECT_TRUE(ends_early(every_second, 12.0));
+  EXPECT_TRUE(ends_early({}, 1.0));
+}
+
 }  // namespace
-}  // namespace cowlwright::post
+}  // namespace cowlwright::base
