@@ -244,6 +244,9 @@ def page_text(records, missing, run, studies):
              "> **These are estimates, not approvals.** A check that passes says that the method gives that number in",
              "> that simple case, within that tolerance. It does not say how far a computed cowl may be off. Instrument",
              "> and flight-test; the engine maker's limits, local codes and licensed people decide.", "",
+             "Difference: computed less expected, in the same unit and in per cent of the expected value; of a bound, the",
+             "distance to it. Of a check with many points the tables show the one nearest to its limit; all points, the",
+             "conditions and the reason of each tolerance are in the folded parts below the tables.", "",
              f"{len(ordered) + len(missing)} checks with {n_points} points: "
              f"{len(ordered) - len(failed)} passed, {len(failed) + len(missing)} failed.", ""]
     if failed or missing:
