@@ -20,8 +20,9 @@ struct Opening {
   enum class Kind {
     Wall,      ///< no slip, wall functions
     Slip,      ///< no friction
-    Total,     ///< air at rest outside; `value` is the total pressure [Pa]
-    Static,    ///< `value` is the static pressure [Pa], air leaves
+    Total,     ///< air at rest outside at a pressure of `value` [Pa], enters or leaves
+    Static,    ///< `value` is the static pressure [Pa]; for air that leaves: what enters would get speed for
+               ///< nothing
     SpeedIn,   ///< enters along s at `value` [m/s]
     SpeedOut,  ///< leaves along s at `value` [m/s]
   };

@@ -93,7 +93,7 @@ Discharge discharge(Sheet sheet, double angle, double pressure_difference) {
                              {"wall", {Opening::Kind::Wall}},
                              {"outer_side", {Opening::Kind::Slip}},
                              {"still_air", {Opening::Kind::Total, air.pressure}},
-                             {"jet_end", {Opening::Kind::Static, air.pressure}}},
+                             {"jet_end", {Opening::Kind::Total, air.pressure}}},
                  .air = air,
                  .iterations = 300};
   if (sheet == Sheet::Plane) {
