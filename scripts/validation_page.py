@@ -275,6 +275,7 @@ def page_text(records, missing, run, studies):
 
 # Okabe and Ito's palette without its yellow: told apart with every common colour blindness, and on paper.
 COLOURS = ["#0072B2", "#D55E00", "#009E73", "#CC79A7", "#56B4E9", "#E69F00", "#000000"]
+FEW_POINTS = 12  # of a computed series: its points are shown, the line between them is thin
 MARKERS = ["o", "s", "^", "D", "v", "P", "X"]
 
 
@@ -300,10 +301,11 @@ def draw(axes, curve):
         style = {"color": COLOURS[position], "label": one["name"]}
         if one["kind"] == "expected":
             axes.errorbar(x, y, yerr=one["error"] or None, linestyle="none", marker=MARKERS[position],
-                          markersize=5.5, markerfacecolor="white", markeredgewidth=1.4, elinewidth=0.8, capsize=2.0,
+                          markersize=6.0, markerfacecolor="none", markeredgewidth=1.4, elinewidth=0.8, capsize=2.0,
                           zorder=3, **style)
         elif one["kind"] == "computed":
-            axes.plot(x, y, linewidth=1.8, marker="." if len(x) <= 12 else None, zorder=2, **style)
+            few = len(x) <= FEW_POINTS
+            axes.plot(x, y, linewidth=1.0 if few else 1.8, marker="o" if few else None, markersize=3.5, zorder=2, **style)
         else:
             axes.plot(x, y, linewidth=1.2, linestyle=(0, (4, 3)), zorder=1, **style)
     axes.set_title(curve["title"], fontsize=11)
