@@ -39,7 +39,7 @@ std::string draft_study(int iterations, int window, const std::string& vary) {
   const std::size_t grid = text.find("[grid]");
   if (grid == std::string::npos) throw std::logic_error("the starter study has no [grid]");
   return text.substr(0, grid) + "[grid]\nlevel = \"draft\"\niterations = " + std::to_string(iterations) +
-         "\nwindow = " + std::to_string(window) + "\n\n[vary]\n" + vary + "\n";
+         "\nwindow = " + std::to_string(window) + "\nstop_when_held = false\n\n[vary]\n" + vary + "\n";
 }
 
 }  // namespace cowlwright::testing_support

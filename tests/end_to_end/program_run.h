@@ -26,7 +26,7 @@ ProgramRun run_program(const std::vector<std::string>& words,
                        const std::filesystem::path& directory,
                        const std::vector<std::string>& extra = {});
 
-/// The starter study on the draft grid with this many iterations and its own [vary] lines.
+/// The starter study on the draft grid with exactly this many iterations and its own [vary] lines.
 std::string draft_study(int iterations, int window, const std::string& vary);
 
 }  // namespace cowlwright::testing_support
