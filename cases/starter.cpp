@@ -27,6 +27,8 @@ density_altitude = "4000 ft"
 outside_temperature = "20 degC"
 incidence = "0 deg"               # optional; nose up against the oncoming air is positive
 sideslip = "0 deg"                # optional; wind from the pilot's right is positive
+turbulence_intensity = "1 %"      # optional; of the air far ahead, it decays on its way to the aircraft
+eddy_viscosity_ratio = 10.0       # optional; turbulent over molecular viscosity there, sets how fast it decays
 
 [engine]
 cylinders = 4                     # 4 or 6, horizontally opposed
@@ -37,6 +39,7 @@ rotational_speed = "2600 rpm"     # of the propeller shaft
 core_mass_flow = "0.16 kg/s"
 core_pressure_drop = "1200 Pa"
 core_exponent = 1.85              # between 1 and 2
+core_transverse = 100.0           # optional; resistance across the fins over that along them
 heat_share = "50 %"               # heat to the cooling air as part of shaft_power; or heat = "37.5 kW"
 # heat_split = ["25 %", "25 %", "25 %", "25 %"]   # optional: each cylinder's part, left ones first, front to rear
 # Where the finned blocks are; all optional:
@@ -51,7 +54,7 @@ crankcase_rise = "40 mm"          # above the floor of the upper deck
 sump_drop = "60 mm"               # below the ceiling of the lower deck
 
 [propeller]
-kind = "blades"                   # optional; "none" leaves the propeller away
+kind = "blades"                   # optional; "uniform_disk" spreads the same thrust evenly, without swirl; "none"
 diameter = "1.80 m"
 blades = 2
 rotation = "clockwise"            # optional; as the pilot sees it, or "anticlockwise"
@@ -106,6 +109,8 @@ lip_thickness = "10 mm"           # optional; modelled, need not be the true one
 
 [grid]
 level = "coarse"                  # optional; "draft" only to try a file out, then "coarse", "medium", "fine"
+domain_size = 1.0                 # optional; factor on the distances from the aircraft to the edge of the computed air
+wall_treatment = "log_law"        # optional; or "blended" down to the viscous layer
 
 # What to compare: a list of values for each "section.key" that changes. The first is the baseline. With several
 # keys, mode = "factorial" takes every combination, mode = "paired" the first of each, then the second, and so on.

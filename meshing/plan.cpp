@@ -147,8 +147,8 @@ namespace {
 /// Background block: symmetric about y = 0 and z = 0 so that left and right meshes mirror, cell faces on both
 /// faces of the cores (z) and half a disk cell ahead of the propeller plane (x), so that both zones are whole
 /// layers of cells.
-void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine) {
-  const double width = shape.cowl.width;
+void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine, double domain_size) {
+  const double width = domain_size * shape.cowl.width;
   const double size = plan.base_size;
   const double disk_cell = cell_size(plan, level_body);
   const int ahead = static_cast<int>(std::ceil(widths_ahead * width / size));
@@ -169,11 +169,11 @@ void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine) 
 
 }  // namespace
 
-MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level) {
+MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level, double domain_size) {
   MeshPlan plan;
   const double fine = interior_size(shape, level);
   plan.base_size = fine * std::pow(2.0, level_interior);
-  lay_background(plan, shape, fine);
+  lay_background(plan, shape, fine, domain_size);
   plan.patches = patch_levels(shape);
   plan.feature_level = level_deck;
   plan.plane_level = level_interior;

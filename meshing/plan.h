@@ -55,7 +55,12 @@ struct MeshPlan {
 ///
 /// Coarse grid: at least 6 cells across the exit gap and 8 across an inlet. Each finer level divides every
 /// size by refinement_ratio.
-MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level);
+///
+/// @param domain_size  factor on the distances from the body to the far field, see GridSpec.
+MeshPlan plan_mesh(const shape::ShapeSpec& shape,
+                   const DiskSize& disk,
+                   GridLevel level,
+                   double domain_size = 1.0);
 
 /// Cell edge [m] at a refinement level of the plan.
 double cell_size(const MeshPlan& plan, int level);

@@ -27,6 +27,8 @@ constexpr Range share_range{
 constexpr Range heat_range{
     0.0, 500e3, false, false, "heat of all cylinders to the cooling air; 0 W is a cold run"};
 constexpr Range split_range{0.0, 1.0, false, false, "one cylinder's part of the heat"};
+constexpr Range transverse_range{
+    1.0, 10000.0, false, false, "1 lets air through alike in all directions, fins do not"};
 
 // A power law from one point is sampled over the flows the study may meet.
 constexpr double lowest_multiple = 0.3;
@@ -164,6 +166,7 @@ CoreSpec read_core_spec(base::SectionReader& engine,
                         base::Complaints& /*complaints*/) {
   CoreSpec spec;
   spec.law = read_law(engine);
+  spec.transverse_ratio = engine.number_or("core_transverse", transverse_range, spec.transverse_ratio);
   const double total = read_total_heat(engine, shaft_power);
   for (const double part : read_split(engine, n_cylinders)) {
     spec.heat.push_back(part * total);

@@ -19,11 +19,12 @@ struct LawPoint {
 struct CoreSpec {
   std::vector<LawPoint> law;  ///< over the working range, rising
   std::vector<double> heat;   ///< (n_cylinders) released into the air [W], order L1..Ln, R1..Rn front to rear
+  double transverse_ratio = 100.0;  ///< resistance across the fins over that along them
 };
 
 /// Reads the core law and heat from [engine]: either the table `core_mass_flow` + `core_pressure_drop`
 /// (lists), or one point plus `core_exponent` (power law, sampled from 0.3 to 1.5 times the point);
-/// `heat_share` of `shaft_power`, or `heat` in W. Does not finish() the reader.
+/// `heat_share` of `shaft_power`, or `heat` in W; optional `core_transverse`. Does not finish() the reader.
 CoreSpec read_core_spec(base::SectionReader& engine,
                         int n_cylinders,
                         double shaft_power,

@@ -34,6 +34,9 @@ constexpr Range deviation_range{-60.0, 60.0, false, false, "more is never met"};
 constexpr Range incidence_range{-10.0 * degree, 20.0 * degree, false, false, "beyond it the wing stalls"};
 constexpr Range sideslip_range{-20.0 * degree, 20.0 * degree, false, false, "a full slip is about 15 deg"};
 
+constexpr Range intensity_range{1e-4, 0.2, false, false, "from calm air to the wake of another aircraft"};
+constexpr Range eddy_range{0.1, 10000.0, false, false, "turbulent over molecular viscosity"};
+
 constexpr std::array<std::string_view, 4> air_keys{
     "pressure_altitude", "density_altitude", "outside_temperature", "isa_deviation"};
 
@@ -114,12 +117,26 @@ FlightSpec read_flight_spec(const base::StudyFile& file,
   spec.true_airspeed = read_true_airspeed(flight, spec.air, flight.n_complaints() == 0);
   spec.incidence = flight.quantity_or("incidence", Dimension::Angle, incidence_range, 0.0);
   spec.sideslip = flight.quantity_or("sideslip", Dimension::Angle, sideslip_range, 0.0);
+  spec.turbulence_intensity = flight.quantity_or(
+      "turbulence_intensity", Dimension::Share, intensity_range, spec.turbulence_intensity);
+  spec.eddy_viscosity_ratio = flight.number_or("eddy_viscosity_ratio", eddy_range, spec.eddy_viscosity_ratio);
   flight.finish();
   return spec;
 }
 
 double dynamic_pressure(const FlightSpec& flight) {
   return 0.5 * flight.air.density * flight.true_airspeed * flight.true_airspeed;
+}
+
+double decayed_intensity(const FlightSpec& flight, double distance) {
+  constexpr double beta_star = 0.09;
+  constexpr double beta = 0.0828;
+  const double V = flight.true_airspeed;
+  const double k = 1.5 * std::pow(flight.turbulence_intensity * V, 2);
+  const double nu = base::dynamic_viscosity(flight.air.temperature) / flight.air.density;
+  const double omega = k / (flight.eddy_viscosity_ratio * nu);
+  const double share = std::pow(1.0 + beta * omega * distance / V, -beta_star / beta);
+  return flight.turbulence_intensity * std::sqrt(share);
 }
 
 base::Vec3 wind(const FlightSpec& flight) {

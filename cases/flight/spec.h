@@ -10,14 +10,17 @@
 namespace cowlwright::flight {
 
 struct FlightSpec {
-  double true_airspeed = 0.0;  ///< [m/s], > 0
-  base::AirState air;          ///< free stream
-  double incidence = 0.0;      ///< of the free stream to the shaft line, positive nose up [rad]
-  double sideslip = 0.0;       ///< wind from the pilot's right positive [rad]
+  double true_airspeed = 0.0;          ///< [m/s], > 0
+  base::AirState air;                  ///< free stream
+  double incidence = 0.0;              ///< of the free stream to the shaft line, positive nose up [rad]
+  double sideslip = 0.0;               ///< wind from the pilot's right positive [rad]
+  double turbulence_intensity = 0.01;  ///< rms of a velocity component over airspeed, at the far field
+  double eddy_viscosity_ratio = 10.0;  ///< turbulent over molecular viscosity, at the far field
 };
 
 /// Reads [flight]: `true_airspeed` or `calibrated_airspeed`, exactly two of `pressure_altitude`,
-/// `density_altitude`, `outside_temperature`, `isa_deviation`; optional `incidence`, `sideslip`. Complains of
+/// `density_altitude`, `outside_temperature`, `isa_deviation`; optional `incidence`, `sideslip`,
+/// `turbulence_intensity`, `eddy_viscosity_ratio`. Complains of
 /// too few, too many or contradictory values.
 FlightSpec read_flight_spec(const base::StudyFile& file,
                             const base::Variant& variant,
@@ -25,6 +28,11 @@ FlightSpec read_flight_spec(const base::StudyFile& file,
 
 /// 0.5 rho V² [Pa].
 double dynamic_pressure(const FlightSpec& flight);
+
+/// Turbulence intensity left this far [m] downstream of the far field, >= 0, in a stream without shear:
+/// k = k0 (1 + beta omega0 x / V)^(-beta*/beta).
+/// Source: k-omega SST away from walls [Menter 1994], beta* = 0.09, beta = 0.0828.
+double decayed_intensity(const FlightSpec& flight, double distance);
 
 /// Free-stream velocity components (x aft, y right, z up) [m/s] of a wind with this incidence and sideslip.
 base::Vec3 wind(const FlightSpec& flight);

@@ -41,7 +41,7 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
           .thrust = performance.thrust,
           .torque = performance.torque,
           .efficiency = performance.efficiency,
-          .force_field = "propeller:rotorForce",
+          .force_field = spec.is_uniform ? "" : "propeller:rotorForce",
           .zone = "propeller_disk"};
 }
 
@@ -79,6 +79,7 @@ std::vector<base::MonitorRecord> monitor_records(const base::Manifest& manifest)
       monitors.push_back({"mean_pressure", zone.name, "pressure_" + zone.name, "volFieldValue.dat"});
     }
   }
+  monitors.push_back({"y_plus", "walls", "y_plus", "yPlus.dat"});
   return monitors;
 }
 
@@ -215,7 +216,7 @@ Case build_case(const Study& study, std::size_t variant_index) {
   const meshing::DiskSize disk = has_propeller
                                      ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
                                      : meshing::DiskSize{};
-  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level);
+  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level, spec.grid.domain_size);
   std::vector<propeller::DiskStation> stations;
   std::optional<base::PropellerRecord> record;
   if (has_propeller) {
@@ -225,7 +226,9 @@ Case build_case(const Study& study, std::size_t variant_index) {
     const propeller::Operating operating{
         flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed};
     const propeller::Performance performance = propeller::trim_to_power(spec.propeller, operating);
-    stations = propeller::disk_stations(spec.propeller, performance.collective);
+    if (!spec.propeller.is_uniform) {
+      stations = propeller::disk_stations(spec.propeller, performance.collective);
+    }
     record = propeller_record(spec.propeller, performance);
   }
   move_onto_faces(installation.planes, plan);
@@ -246,9 +249,13 @@ Case build_case(const Study& study, std::size_t variant_index) {
   add_file(built, "system", "fvSolution", solution());
   add_file(built, "constant", "thermophysicalProperties", thermophysical_properties());
   add_file(built, "constant", "turbulenceProperties", turbulence_properties());
-  add_file(built, "constant", "fvOptions", sources(built.manifest, stations, spec.propeller.n_blades));
+  add_file(built,
+           "constant",
+           "fvOptions",
+           sources(built.manifest, stations, spec.propeller.n_blades, spec.core.transverse_ratio));
   add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest));
-  for (const Field& field : start_fields(spec.flight, installation.wetted.patch_names)) {
+  for (const Field& field :
+       start_fields(spec.flight, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
   built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks));

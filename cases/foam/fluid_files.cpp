@@ -68,13 +68,15 @@ Dictionary free_stream_scalar(double value) {
 }  // namespace
 
 std::vector<Field> start_fields(const flight::FlightSpec& flight,
-                                const std::vector<std::string>& wall_patches) {
+                                const std::vector<std::string>& wall_patches,
+                                meshing::WallTreatment wall_treatment) {
   const base::Vec3 wind = flight::wind(flight);
   const double speed = norm(wind);
-  const double k = 1.5 * std::pow(turbulence_intensity * speed, 2);
+  const double k = 1.5 * std::pow(flight.turbulence_intensity * speed, 2);
   const double nu = base::dynamic_viscosity(flight.air.temperature) / flight.air.density;
-  const double omega = k / (viscosity_ratio * nu);
+  const double omega = k / (flight.eddy_viscosity_ratio * nu);
   const double nut = k / omega;
+  const bool is_blended = wall_treatment == meshing::WallTreatment::Blended;
   std::vector<Field> fields;
   const auto add = [&](const char* name,
                        const char* foam_class,
@@ -116,7 +118,7 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
       "[0 2 -1 0 0 0 0]",
       nut,
       {{"type", "calculated"}, {"value", uniform(nut)}},
-      {{"type", "nutkWallFunction"}, {"value", uniform(0)}});
+      {{"type", is_blended ? "nutUSpaldingWallFunction" : "nutkWallFunction"}, {"value", uniform(0)}});
   add("alphat",
       "volScalarField",
       "[1 -1 -1 0 0 0 0]",

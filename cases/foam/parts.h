@@ -35,24 +35,24 @@ struct Field {
   Dictionary content;
 };
 std::vector<Field> start_fields(const flight::FlightSpec& flight,
-                                const std::vector<std::string>& wall_patches);
+                                const std::vector<std::string>& wall_patches,
+                                meshing::WallTreatment wall = meshing::WallTreatment::LogLaw);
 
 /// Start velocities inside the cowl: still in the decks, slow through the cores. From a uniform stream
 /// everywhere, the flow inside first stops and then takes some 300 iterations to return.
 Dictionary still_air_inside(const base::Manifest& manifest);
 
 // Sources
+/// Cores, propeller and a guard on temperature. A propeller without `disk` stations is a uniform disk with
+/// the manifest's thrust.
 Dictionary sources(const base::Manifest& manifest,
                    const std::vector<propeller::DiskStation>& disk,
-                   int n_blades);
+                   int n_blades,
+                   double transverse_ratio = core::CoreSpec{}.transverse_ratio);
 
 // Solution
 Dictionary control(const base::Manifest& manifest);
 Dictionary schemes();
 Dictionary solution();
-
-/// Turbulence of the free stream, see start_fields().
-inline constexpr double turbulence_intensity = 0.01;  ///< of the free stream
-inline constexpr double viscosity_ratio = 10.0;       ///< turbulent over molecular, free stream
 
 }  // namespace cowlwright::foam

@@ -8,6 +8,14 @@ namespace cowlwright::foam {
 namespace {
 
 Dictionary monitor_function(const base::MonitorRecord& monitor) {
+  if (monitor.quantity == "y_plus") {
+    // With the fields only: it looks up every wall's nearest cells anew.
+    return {{"type", "yPlus"},
+            {"libs", "(\"libfieldFunctionObjects.so\")"},
+            {"executeControl", "writeTime"},
+            {"writeControl", "writeTime"},
+            {"log", "no"}};
+  }
   const bool is_flow = monitor.quantity == "mass_flow";
   Dictionary function{{"type", is_flow ? "surfaceFieldValue" : "volFieldValue"},
                       {"libs", "(\"libfieldFunctionObjects.so\")"},

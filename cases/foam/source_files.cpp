@@ -12,16 +12,14 @@ namespace cowlwright::foam {
 
 namespace {
 
-// Fins let air through in one direction: across them the resistance is this many times larger.
-constexpr double transverse_ratio = 100.0;
-
 double degrees(double angle) {
   return angle * 180.0 / std::numbers::pi;
 }
 
-Dictionary core_resistance(const base::CoreRecord& core) {
+/// Fins let air through in one direction: across them the resistance is `transverse_ratio` times larger.
+Dictionary core_resistance(const base::CoreRecord& core, double transverse_ratio) {
   const core::SinkCoefficients sink = core::sink_coefficients({core.viscous, core.inertial, 0.0}, core.depth);
-  const auto along_and_across = [](double axial) {
+  const auto along_and_across = [transverse_ratio](double axial) {
     return list({axial, transverse_ratio * axial, transverse_ratio * axial});
   };
   Dictionary source{{"type", "explicitPorositySource"}, {"active", "yes"}};
@@ -78,18 +76,31 @@ Dictionary rotor(const base::PropellerRecord& propeller,
   return source;
 }
 
+/// The same axial force on every part of the disk; thrust pushes the air aft.
+Dictionary uniform_disk(const base::PropellerRecord& propeller) {
+  Dictionary source{{"type", "vectorSemiImplicitSource"}, {"active", "yes"}};
+  Dictionary& coefficients = source.sub("vectorSemiImplicitSourceCoeffs");
+  coefficients.set("selectionMode", "cellZone").set("cellZone", propeller.zone);
+  coefficients.set("volumeMode", "absolute");  // newtons on the whole disk
+  coefficients.sub("injectionRateSuSp", {{"U", list({base::Vec3{propeller.thrust, 0, 0}, 0})}});
+  return source;
+}
+
 }  // namespace
 
 Dictionary sources(const base::Manifest& manifest,
                    const std::vector<propeller::DiskStation>& disk,
-                   int n_blades) {
+                   int n_blades,
+                   double transverse_ratio) {
   Dictionary dictionary;
   for (const base::CoreRecord& core : manifest.cores) {
-    dictionary.sub("resistance_" + core.zone, core_resistance(core));
+    dictionary.sub("resistance_" + core.zone, core_resistance(core, transverse_ratio));
     dictionary.sub("heat_" + core.zone, core_heat(core));
   }
   if (manifest.propeller) {
-    dictionary.sub("propeller", rotor(*manifest.propeller, disk, n_blades));
+    dictionary.sub(
+        "propeller",
+        disk.empty() ? uniform_disk(*manifest.propeller) : rotor(*manifest.propeller, disk, n_blades));
   }
   // A guard for the first iterations only: far outside what the cores reach.
   Dictionary limit{{"type", "limitTemperature"}, {"active", "yes"}};

@@ -93,11 +93,13 @@ void check_sizes(base::SectionReader& reader, const PropellerSpec& spec) {
 PropellerSpec read_propeller_spec(base::SectionReader& propeller,
                                   base::SectionReader& engine,
                                   base::Complaints& /*complaints*/) {
-  static constexpr std::array<std::string_view, 2> kinds{"blades", "none"};
+  static constexpr std::array<std::string_view, 3> kinds{"blades", "uniform_disk", "none"};
   static constexpr std::array<std::string_view, 2> rotations{"clockwise", "anticlockwise"};
   const std::size_t n_before = propeller.n_complaints() + engine.n_complaints();
   PropellerSpec spec;
-  spec.present = propeller.choice_or("kind", kinds, 0) == 0;
+  const std::size_t kind = propeller.choice_or("kind", kinds, 0);
+  spec.present = kind != 2;
+  spec.is_uniform = kind == 1;
   spec.shaft_power = engine.quantity("shaft_power", Dimension::Power, power_range);
   spec.rotational_speed = engine.quantity("rotational_speed", Dimension::RotationalSpeed, shaft_range);
 

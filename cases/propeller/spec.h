@@ -20,6 +20,8 @@ struct BladeStation {
 
 struct PropellerSpec {
   bool present = true;  ///< false: `[propeller] kind = "none"`
+  /// `kind = "uniform_disk"`: the blades' thrust in free air spread evenly over the disk, without swirl.
+  bool is_uniform = false;
   int n_blades = 2;
   double diameter = 1.80;      ///< [m]
   double hub_diameter = 0.36;  ///< inner edge of the blades [m], >= spinner diameter

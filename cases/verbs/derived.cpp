@@ -144,19 +144,24 @@ void add_grid(Rows& rows, const VariantSpec& spec) {
                                      : meshing::DiskSize{};
   rows.section("Grid");
   // The levels the user can choose between; a draft grid is for tests only.
+  const double domain = spec.grid.domain_size;
   for (const meshing::GridLevel level :
        {meshing::GridLevel::Coarse, meshing::GridLevel::Medium, meshing::GridLevel::Fine}) {
-    const double cells = meshing::plan_mesh(spec.shape, disk, level).expected_cells;
+    const double cells = meshing::plan_mesh(spec.shape, disk, level, domain).expected_cells;
     const std::string mark = level == spec.grid.level ? " (chosen)" : "";
     rows.add(fmt::format("expected cells, {}{}", meshing::level_name(level), mark),
              fmt::format("{:.0f}", cells));
   }
-  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level);
+  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level, domain);
   rows.add("cells across exit gap, inlet, lip",
            fmt::format("{:.1f}, {:.1f}, {:.1f}",
                        plan.cells_across_exit_gap,
                        plan.cells_across_inlet,
                        plan.cells_across_lip_thickness));
+  rows.add("turbulence intensity, far field and propeller plane",
+           fmt::format("{:.2f} %, {:.2f} %",
+                       100.0 * spec.flight.turbulence_intensity,
+                       100.0 * flight::decayed_intensity(spec.flight, -plan.far_field.low.x)));
   rows.add("solver iterations, window for means",
            fmt::format("{}, {}", spec.grid.iterations, spec.grid.window));
 }

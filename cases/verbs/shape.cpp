@@ -42,7 +42,8 @@ void make_folder(const fs::path& folder) {
 void add_propeller(shape::Installation& installation, const VariantSpec& spec) {
   if (!spec.propeller.present) return;
   const meshing::DiskSize disk{spec.propeller.diameter, spec.propeller.hub_diameter};
-  const double thickness = meshing::plan_mesh(spec.shape, disk, spec.grid.level).disk_thickness;
+  const double thickness =
+      meshing::plan_mesh(spec.shape, disk, spec.grid.level, spec.grid.domain_size).disk_thickness;
   installation.zones.push_back(shape::propeller_disk(disk.hub_diameter, disk.diameter, thickness));
 }
 

@@ -56,7 +56,8 @@ std::vector<std::string> field_names(const CaseLayout& layout, const base::Manif
                     layout.case_dir.string(),
                     layout.time_name));
   }
-  if (manifest.propeller && everywhere(layout, manifest.propeller->force_field)) {
+  if (manifest.propeller && !manifest.propeller->force_field.empty() &&
+      everywhere(layout, manifest.propeller->force_field)) {
     names.push_back(manifest.propeller->force_field);
   }
   return names;
@@ -153,6 +154,7 @@ FieldMeans read_field_means(const CaseLayout& layout, const base::Manifest& mani
                                         layout.case_dir.string(),
                                         missing));
   }
+  means.y_plus = read_y_plus(layout, manifest);
   means.planes = plane_means(vtk_case, manifest.planes, stream);
   if (manifest.propeller && names.back() == manifest.propeller->force_field) {
     vtkUnstructuredGrid* disk = vtk_case.cell_zone(manifest.propeller->zone);

@@ -6,6 +6,7 @@
 
 #include "geometry/base/manifest.h"
 #include "post/extract/case_layout.h"
+#include "post/extract/y_plus.h"
 
 #include <optional>
 #include <string>
@@ -45,6 +46,7 @@ struct FieldMeans {
   std::vector<ZoneMean> zones;    ///< in the manifest's order
   std::vector<PlaneMean> planes;  ///< in the manifest's order
   std::optional<RotorLoad> rotor;
+  std::vector<PatchYPlus> y_plus;  ///< of the patches the solver tells of; empty when it tells of none
 };
 
 /// Reads p, U, T (when there), rho (otherwise the free stream's gas constant p/(rho T) with the field T) and

@@ -6,9 +6,13 @@
 #include "post/quantities/measures.h"
 #include "post/quantities/places.h"
 
+#include <algorithm>
 #include <cmath>
+#include <initializer_list>
+#include <limits>
 #include <numbers>
 #include <string>
+#include <utility>
 
 namespace cowlwright::post {
 
@@ -144,6 +148,10 @@ void add_heat(std::vector<Quantity>& quantities,
 void add_propeller(std::vector<Quantity>& quantities,
                    const base::Manifest& manifest,
                    const FieldMeans& fields) {
+  if (manifest.propeller && manifest.propeller->force_field.empty()) {  // a uniform disk: put in, not found
+    add_value(quantities, "propeller_thrust", manifest.propeller->thrust);
+    quantities.back().basis = Basis::Fixed;
+  }
   if (!manifest.propeller || !fields.rotor) {
     return;
   }
@@ -168,6 +176,45 @@ void add_propeller(std::vector<Quantity>& quantities,
             percent * (torque - propeller.torque) / std::abs(propeller.torque));
 }
 
+/// y+ on one part of the walls, from those of its patches that the solver tells of.
+void add_y_plus(std::vector<Quantity>& quantities,
+                const base::Manifest& manifest,
+                const FieldMeans& fields,
+                std::string_view part,
+                std::initializer_list<std::string_view> patches) {
+  double area = 0.0;
+  double sum = 0.0;
+  double smallest = std::numeric_limits<double>::infinity();
+  double largest = 0.0;
+  for (const base::PatchRecord& patch : manifest.patches) {
+    const auto row = std::find_if(fields.y_plus.begin(), fields.y_plus.end(), [&](const PatchYPlus& y_plus) {
+      return y_plus.patch == patch.name;
+    });
+    const bool belongs = std::find(patches.begin(), patches.end(), patch.name) != patches.end();
+    if (belongs && row != fields.y_plus.end()) {
+      area += patch.area;
+      sum += patch.area * row->mean;
+      smallest = std::min(smallest, row->smallest);
+      largest = std::max(largest, row->largest);
+    }
+  }
+  if (!(area > 0.0)) {
+    return;
+  }
+  for (const auto& [id, value] : {std::pair{"y_plus_mean", sum / area},
+                                  std::pair{"y_plus_smallest", smallest},
+                                  std::pair{"y_plus_largest", largest}}) {
+    quantities.push_back(empty_quantity(id, part));
+    quantities.back().value = value;
+  }
+}
+
+void add_walls(std::vector<Quantity>& quantities, const base::Manifest& manifest, const FieldMeans& fields) {
+  add_y_plus(quantities, manifest, fields, "cowl", {"cowl"});
+  add_y_plus(quantities, manifest, fields, "inlet_rings", {"ring_left", "ring_right"});
+  add_y_plus(quantities, manifest, fields, "exit", {"exit_wall", "exit_lip"});
+}
+
 }  // namespace
 
 std::vector<Quantity> field_quantities(const base::Manifest& manifest,
@@ -178,6 +225,7 @@ std::vector<Quantity> field_quantities(const base::Manifest& manifest,
   add_exit(quantities, manifest, fluxes, fields);
   add_heat(quantities, manifest, fluxes, fields);
   add_propeller(quantities, manifest, fields);
+  add_walls(quantities, manifest, fields);
   return quantities;
 }
 

@@ -271,7 +271,8 @@ constexpr std::array table{
                  "N",
                  1,
                  percent,
-                 "sum of the blade forces in the solver, along the shaft"},
+                 "sum of the blade forces in the solver, along the shaft; of a uniform disk, the thrust put "
+                 "in"},
     QuantitySpec{"propeller_torque",
                  "Propeller",
                  "propeller torque",
@@ -305,6 +306,17 @@ constexpr std::array table{
                  1,
                  points,
                  "(solver - blade-element solve in free air) / blade-element solve"},
+
+    QuantitySpec{"y_plus_mean",
+                 "Walls",
+                 "y+, mean",
+                 "-",
+                 1,
+                 in_unit,
+                 "distance of the cell centres at the wall x friction speed / kinematic viscosity, from the "
+                 "solver: mean over the patch's faces; over several patches, weighted with their areas"},
+    QuantitySpec{"y_plus_smallest", "Walls", "y+, smallest", "-", 1, in_unit, "smallest y+ on the patch"},
+    QuantitySpec{"y_plus_largest", "Walls", "y+, largest", "-", 1, in_unit, "largest y+ on the patch"},
 };
 
 }  // namespace

@@ -119,4 +119,19 @@ TEST(Wind, PointsAftUpWithNoseUpAndToTheLeftWithWindFromTheRight) {
   EXPECT_NEAR(base::norm(flight::wind(spec)), 50.0, 1e-12);  // rounding
 }
 
+// By hand, 50 m/s, k0 = 1.5 * 0.5² = 0.375 m²/s², omega0 = k0 / (10 * 1.5e-5) = 2500 1/s: after 4 m
+// 1 + 0.0828 * 2500 * 4 / 50 = 17.56, to the power of -0.09 / 0.0828 0.04439, its root 0.2107.
+TEST(FlightSpec, TurbulenceDecaysOnItsWayFromTheFarField) {
+  flight::FlightSpec spec;
+  spec.true_airspeed = 50.0;
+  spec.air.temperature = 288.15;
+  spec.air.density = base::dynamic_viscosity(288.15) / 1.5e-5;
+  spec.turbulence_intensity = 0.01;
+  spec.eddy_viscosity_ratio = 10.0;
+  EXPECT_DOUBLE_EQ(flight::decayed_intensity(spec, 0.0), 0.01);
+  EXPECT_NEAR(flight::decayed_intensity(spec, 4.0), 0.002107, 1e-6);  // digits given
+  spec.eddy_viscosity_ratio = 1000.0;
+  EXPECT_NEAR(flight::decayed_intensity(spec, 4.0), 0.009201, 1e-6);  // 1.1656 instead of 17.56
+}
+
 }  // namespace

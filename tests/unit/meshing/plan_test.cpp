@@ -49,6 +49,25 @@ TEST(MeshPlan, FarFieldMirrorsAboutThePlaneOfSymmetryOnCellFaces) {
   EXPECT_NEAR(length, plan.n_cells[0] * plan.base_size, 1e-9);  // metres
 }
 
+// Four widths ahead and aside, five behind, of a 1.02 m wide cowl; twice that, to within the one or two cells
+// that round the block up.
+TEST(MeshPlan, DomainSizeScalesTheDistancesToTheFarField) {
+  const shape::ShapeSpec shape;
+  const MeshPlan plain = plan_mesh(shape, disk, GridLevel::Coarse);
+  const MeshPlan twice = plan_mesh(shape, disk, GridLevel::Coarse, 2.0);
+  const double width = shape.cowl.width;
+  const double tail = shape.cowl.firewall_station + shape.fuselage.length;
+  const double cell = plain.base_size;
+  EXPECT_NEAR(-twice.far_field.low.x, 8.0 * width, cell);
+  EXPECT_NEAR(twice.far_field.high.x, tail + 10.0 * width, cell);
+  EXPECT_NEAR(twice.far_field.high.y, 8.0 * width, cell);
+  EXPECT_NEAR(twice.far_field.high.z, 8.0 * width, 1.1 * cell);  // cells are up to 10 % higher than wide
+  EXPECT_NEAR(plain.far_field.high.y, 4.0 * width, cell);
+  EXPECT_DOUBLE_EQ(twice.base_size, plain.base_size);
+  const double layers_ahead = -twice.far_field.low.x / cell_size(twice, 3) - 0.5;
+  EXPECT_NEAR(layers_ahead, std::round(layers_ahead), 1e-9);  // the disk's layer stays centred on x = 0
+}
+
 // The rotor-disk source loads only the first layer of the zone, so the zone must be one layer, centred on the
 // propeller.
 TEST(MeshPlan, PropellerDiskHoldsTheCentresOfExactlyOneLayerOfCells) {

@@ -179,6 +179,33 @@ TEST(ReadStudy, OwnBladeTableArrives) {
   EXPECT_DOUBLE_EQ(blade[1].pitch_ratio, 0.75);
 }
 
+TEST(ReadStudy, ModellingChoicesHaveTheirDefaults) {
+  const VariantSpec spec = read_study(minimal_path).variants.front();
+  EXPECT_DOUBLE_EQ(spec.flight.turbulence_intensity, 0.01);
+  EXPECT_DOUBLE_EQ(spec.flight.eddy_viscosity_ratio, 10.0);
+  EXPECT_DOUBLE_EQ(spec.core.transverse_ratio, 100.0);
+  EXPECT_DOUBLE_EQ(spec.grid.domain_size, 1.0);
+  EXPECT_EQ(spec.grid.wall_treatment, meshing::WallTreatment::LogLaw);
+  EXPECT_FALSE(spec.propeller.is_uniform);
+}
+
+TEST(ReadStudy, ModellingChoicesComeFromTheirKeys) {
+  const VariantSpec air =
+      changed("[engine]", "turbulence_intensity = \"5 %\"\neddy_viscosity_ratio = 200.0\n[engine]")
+          .variants.front();
+  EXPECT_DOUBLE_EQ(air.flight.turbulence_intensity, 0.05);
+  EXPECT_DOUBLE_EQ(air.flight.eddy_viscosity_ratio, 200.0);
+  const VariantSpec core = changed("[propeller]", "core_transverse = 30.0\n[propeller]").variants.front();
+  EXPECT_DOUBLE_EQ(core.core.transverse_ratio, 30.0);
+  const VariantSpec grid =
+      changed("[exit]", "[grid]\ndomain_size = 1.5\nwall_treatment = \"blended\"\n[exit]").variants.front();
+  EXPECT_DOUBLE_EQ(grid.grid.domain_size, 1.5);
+  EXPECT_EQ(grid.grid.wall_treatment, meshing::WallTreatment::Blended);
+  const VariantSpec disk = changed("blades = 2", "blades = 2\nkind = \"uniform_disk\"").variants.front();
+  EXPECT_TRUE(disk.propeller.present);
+  EXPECT_TRUE(disk.propeller.is_uniform);
+}
+
 TEST(LevelName, IsWhatTheStudyFileSays) {
   for (const char* level : {"draft", "coarse", "medium", "fine"}) {
     const std::string grid = std::string("[grid]\nlevel = \"").append(level).append("\"\n");

@@ -60,6 +60,12 @@ TEST(StarterStudy, ShowsTheDefaultOfEveryOptionalDimension) {
   EXPECT_DOUBLE_EQ(bare.propeller.hub_diameter, full.propeller.hub_diameter);
   EXPECT_EQ(bare.propeller.rotation, full.propeller.rotation);
   EXPECT_EQ(bare.grid.level, full.grid.level);
+  EXPECT_DOUBLE_EQ(bare.flight.turbulence_intensity, full.flight.turbulence_intensity);
+  EXPECT_DOUBLE_EQ(bare.flight.eddy_viscosity_ratio, full.flight.eddy_viscosity_ratio);
+  EXPECT_DOUBLE_EQ(bare.core.transverse_ratio, full.core.transverse_ratio);
+  EXPECT_DOUBLE_EQ(bare.grid.domain_size, full.grid.domain_size);
+  EXPECT_EQ(bare.grid.wall_treatment, full.grid.wall_treatment);
+  EXPECT_EQ(bare.propeller.is_uniform, full.propeller.is_uniform);
 }
 
 TEST(StarterStudy, ExplainsEveryDimension) {
