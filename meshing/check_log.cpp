@@ -37,6 +37,7 @@ void read_figures(const std::string& line, MeshReport& report) {
   }
   number_after(line, "Max skewness =", report.max_skewness);
   number_after(line, "Max aspect ratio =", report.max_aspect_ratio);
+  number_after(line, "Total volume =", report.volume);
 }
 
 }  // namespace

@@ -15,7 +15,7 @@ namespace {
 constexpr int level_body = 3;      // outer skin, eight fine cells
 constexpr int level_deck = 4;      // decks, spinner and near field, two fine cells
 constexpr int level_interior = 5;  // inlets, cores and exit channel: the fine interior itself
-constexpr int level_edge = 6;      // ring and lip
+constexpr int level_edge = 6;      // rings; the lip has this or finer
 
 // Far field, in cowl widths around the body: the blockage of the body stays near 1 %.
 constexpr double widths_ahead = 4.0;
@@ -48,11 +48,6 @@ double interior_size(const shape::ShapeSpec& shape, GridLevel level) {
                                   shape.inlets.diameter / inlet_cells,
                                   shape.engine.core_depth / core_depth_cells});
   return coarse * size_factor(level);
-}
-
-double box_volume(const shape::Box& box) {
-  const base::Vec3 size = box.high - box.low;
-  return size.x * size.y * size.z;
 }
 
 /// Volumes refined as a whole: the near field, the disk's surroundings, the inlet mouths and the exit.
@@ -90,6 +85,18 @@ std::vector<BoxLevel> refinement_boxes(const shape::ShapeSpec& shape, const Disk
   return boxes;
 }
 
+/// Level at which even the draft grid has enough cells across the lip's thickness: below some 1.6 cells the
+/// mesher loses part of the lip. The same on every grid, so that grids of one shape stay similar.
+int lip_level(const shape::ShapeSpec& shape) {
+  constexpr double lip_cells = 1.8;
+  const double draft = interior_size(shape, GridLevel::Draft) * std::pow(2.0, level_interior);
+  int level = level_edge;
+  while (level < level_edge + 2 && shape.exit.lip_thickness < lip_cells * draft / std::pow(2.0, level)) {
+    ++level;
+  }
+  return level;
+}
+
 std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
   std::vector<NamedLevel> levels;
   for (const std::string& name : shape::expected_patches(shape)) {
@@ -98,9 +105,11 @@ std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
       level = level_body - 1;
     } else if (name == "cowl") {
       level = level_body;
-    } else if (name.starts_with("ring") || name == "exit_lip") {
+    } else if (name.starts_with("ring") || name == "exit_wall") {
       level = level_edge;
-    } else if (name.starts_with("inlet") || name == "core_wall" || name == "exit_wall") {
+    } else if (name == "exit_lip") {
+      level = lip_level(shape);
+    } else if (name.starts_with("inlet") || name == "core_wall") {
       level = level_interior;
     }
     levels.push_back({name, level});
@@ -120,7 +129,7 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   const auto cells_on = [&](double area, int level) { return area / std::pow(cell_size(plan, level), 2); };
   double filled = static_cast<double>(plan.n_cells[0]) * plan.n_cells[1] * plan.n_cells[2];
   for (const BoxLevel& box : plan.boxes) {
-    filled += cells_in(box_volume(box.box), box.level);
+    filled += cells_in(shape::volume(box.box), box.level);
   }
   const shape::DerivedSizes sizes = shape::derived_sizes(shape);
   filled += cells_in(sizes.upper_deck_volume + sizes.lower_deck_volume, level_deck);
@@ -132,7 +141,7 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   const double lip = 2.0 * shape.exit.lip_length * shape.exit.width;
   const double lined = cells_on(skin, level_body) +
                        cells_on(0.6 * girth * shape.fuselage.length, level_body - 1) +
-                       cells_on(rings + lip, level_edge);
+                       cells_on(rings, level_edge) + cells_on(lip, lip_level(shape));
   return filled_share * filled + layers * lined;
 }
 
@@ -169,7 +178,10 @@ void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine, 
 
 }  // namespace
 
-MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level, double domain_size) {
+MeshPlan plan_mesh(const shape::ShapeSpec& shape,
+                   const DiskSize& disk,
+                   GridLevel level,
+                   double domain_size) {
   MeshPlan plan;
   const double fine = interior_size(shape, level);
   plan.base_size = fine * std::pow(2.0, level_interior);
@@ -194,7 +206,7 @@ MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLeve
   plan.cells_across_exit_gap = shape.exit.gap / fine;
   plan.cells_across_inlet = shape.inlets.diameter / fine;
   plan.cells_across_lip_thickness =
-      shape.exit.lip_length > 0.0 ? shape.exit.lip_thickness / cell_size(plan, level_edge) : 0.0;
+      shape.exit.lip_length > 0.0 ? shape.exit.lip_thickness / cell_size(plan, lip_level(shape)) : 0.0;
   plan.expected_cells = estimate_cells(plan, shape);
   return plan;
 }

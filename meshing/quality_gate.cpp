@@ -120,6 +120,21 @@ std::vector<PatchArea> decisive_areas(const std::vector<PatchArea>& areas) {
   return list;
 }
 
+void require_tightness(const base::Manifest& manifest, double volume) {
+  const double excess = volume - manifest.air_volume;
+  if (!(std::abs(excess) <= leak_tolerance * manifest.solid_volume)) {
+    throw base::ResultError(fmt::format(
+        "mesh: volume = {:.6g} m3, {:+.3g} m3 against the air around the surface, whose solid has {:.3g} "
+        "m3: must be within {:.0f} % of the solid. {}.",
+        volume,
+        excess,
+        manifest.solid_volume,
+        100.0 * leak_tolerance,
+        excess > 0.0 ? "The mesh has leaked into the solid: look for a hole or a gap in the surface"
+                     : "The mesh has lost passages: try a finer grid.level"));
+  }
+}
+
 void require_areas(const std::vector<PatchArea>& areas) {
   for (const PatchArea& area : areas) {
     if (!(area.meshed > 0.0)) {
@@ -158,6 +173,7 @@ GateResult check_mesh_gate(const base::Manifest& manifest, const fs::path& case_
   for (const base::PatchRecord& patch : manifest.patches) {
     result.areas.push_back({patch.name, patch.area, patch_area(mesh, patch.name)});
   }
+  require_tightness(manifest, result.report.volume);
   require_areas(result.areas);
   return result;
 }

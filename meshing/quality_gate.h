@@ -27,7 +27,8 @@ struct MeshReport {
   double mean_non_orthogonality = 0.0;  ///< [deg]
   double max_skewness = 0.0;
   double max_aspect_ratio = 0.0;
-  bool is_ok = false;  ///< checkMesh printed "Mesh OK."
+  double volume = 0.0;  ///< of all cells [m³]
+  bool is_ok = false;   ///< checkMesh printed "Mesh OK."
   std::vector<MeshFault> faults;
 };
 
@@ -45,13 +46,18 @@ struct PatchArea {
 /// grid.
 inline constexpr double area_tolerance = 0.03;
 
-/// The mesh of a case against its manifest: checkMesh's verdict, every patch present, areas of rings and lip
-/// kept.
+/// Largest accepted difference between the volumes of mesh and air, as a share of the solid's. Cells cut off
+/// or left over at the skin come to 1 or 2 %; a mesh that has leaked through a hole fills the solid.
+inline constexpr double leak_tolerance = 0.05;
+
+/// The mesh of a case against its manifest: checkMesh's verdict, every patch present, no leak into the solid,
+/// areas of rings, lip and exit kept.
 ///
 /// @returns the report and all patch areas, for the log.
-/// @throws ResultError  naming the failed check with its line in the log and the patch it is nearest to, or
-/// the patch
-///                      that is missing or has lost area with both areas and the bound.
+/// @throws ResultError  naming the failed check with its line in the log and the patch it is nearest to, the
+/// patch
+///                      that is missing or has lost area, or the volume that is too much, with both values
+///                      and the bound.
 struct GateResult {
   MeshReport report;
   std::vector<PatchArea> areas;

@@ -104,7 +104,10 @@ std::string allrun_text(const std::vector<Stage>& stages) {
   return text;
 }
 
-base::Manifest describe(const Study& study, std::size_t index, const shape::Installation& installation) {
+base::Manifest describe(const Study& study,
+                        std::size_t index,
+                        meshing::GridLevel level,
+                        const shape::Installation& installation) {
   const VariantSpec& spec = study.variants.at(index);
   base::Manifest manifest;
   manifest.study = study.title;
@@ -117,12 +120,15 @@ base::Manifest describe(const Study& study, std::size_t index, const shape::Inst
   manifest.settings = spec.variant.settings;
   manifest.program_version = base::program_version;
   manifest.openfoam_version = "1912";
-  manifest.grid_level = meshing::level_name(spec.grid.level);
+  manifest.grid_level = meshing::level_name(level);
   manifest.n_grids = spec.grid.compare;
   manifest.last_iteration = spec.grid.iterations;
   manifest.window = spec.grid.window;
   manifest.closure_tolerance = spec.grid.closure_tolerance;
+  manifest.energy_tolerance = spec.grid.energy_tolerance;
   manifest.settled_tolerance = spec.grid.settled_tolerance;
+  manifest.stop_tolerance = spec.grid.stop_tolerance;
+  manifest.stop_when_held = spec.grid.stop_when_held;
   manifest.flight = flight_record(spec.flight);
   for (const shape::MeasurementPlane& plane : installation.planes) {
     manifest.planes.push_back(plane.record);
@@ -178,8 +184,18 @@ void add_surfaces(Case& built, const shape::Installation& installation, double r
   }
 }
 
-std::string hash_of(const Case& built) {
-  std::string all = built.manifest.program_version + "\n";
+/// The grid whose result a grid starts from.
+std::optional<meshing::GridLevel> next_coarser(const meshing::GridSpec& grid, meshing::GridLevel level) {
+  const std::vector<meshing::GridLevel> levels = meshing::grid_levels(grid);
+  const auto found = std::find(levels.begin(), levels.end(), level);
+  return found == levels.begin() || found == levels.end() ? std::nullopt : std::optional(*(found - 1));
+}
+
+std::string hash_of(const Case& built, const std::string& start_hash) {
+  std::string all = built.manifest.program_version + "\n" + start_hash + "\n";
+  if (built.manifest.stop_when_held) {
+    all += fmt::format("stop {} {}\n", built.manifest.stop_tolerance, built.manifest.window);
+  }
   for (const auto& [path, text] : built.files) {
     all += path + "\n" + text;
   }
@@ -188,13 +204,20 @@ std::string hash_of(const Case& built) {
 
 }  // namespace
 
-std::vector<Stage> case_stages(int ranks) {
+std::vector<Stage> case_stages(int ranks, const std::string& start_from) {
   std::vector<Stage> stages{{"block", {"blockMesh"}, "log.block"},
                             {"features", {"surfaceFeatureExtract"}, "log.features"},
                             {"snap", {"snappyHexMesh", "-overwrite"}, "log.snap"},
                             {"zones", {"topoSet"}, "log.zones"},
                             {"check", {"checkMesh"}, "log.check"},
                             {"start", {"setFields"}, "log.start"}};
+  if (!start_from.empty()) {
+    stages.push_back(
+        {"map", {"mapFields", "../" + start_from, "-consistent", "-sourceTime", "latestTime"}, "log.map"});
+    // The solver makes these from the others; a density mapped with the rest divides by zero where it is
+    // split.
+    stages.push_back({"tidy", {"rm", "-f", "0/rho", "0/yPlus", "0/propeller:rotorForce"}, "log.tidy"});
+  }
   if (ranks == 1) {
     stages.push_back({"solve", {"rhoSimpleFoam"}, "log.solve"});
     return stages;
@@ -209,14 +232,19 @@ std::vector<Stage> case_stages(int ranks) {
   return stages;
 }
 
-Case build_case(const Study& study, std::size_t variant_index) {
+std::string case_folder(const VariantSpec& spec, meshing::GridLevel level) {
+  return spec.grid.compare == 1 ? spec.variant.name
+                                : fmt::format("{}-{}", spec.variant.name, meshing::level_name(level));
+}
+
+Case build_case(const Study& study, std::size_t variant_index, meshing::GridLevel level) {
   const VariantSpec& spec = study.variants.at(variant_index);
   shape::Installation installation = shape::build_installation(spec.shape);
   const bool has_propeller = spec.propeller.present;
   const meshing::DiskSize disk = has_propeller
                                      ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
                                      : meshing::DiskSize{};
-  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, spec.grid.level, spec.grid.domain_size);
+  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, level, spec.grid.domain_size);
   std::vector<propeller::DiskStation> stations;
   std::optional<base::PropellerRecord> record;
   if (has_propeller) {
@@ -233,10 +261,12 @@ Case build_case(const Study& study, std::size_t variant_index) {
   }
   move_onto_faces(installation.planes, plan);
   Case built;
-  built.manifest = describe(study, variant_index, installation);
+  built.manifest = describe(study, variant_index, level, installation);
   built.manifest.propeller = record;
   built.manifest.expected_cells = plan.expected_cells;
   built.manifest.cell_size = plan.cell_size;
+  built.manifest.solid_volume = shape::enclosed_volume(installation.wetted);
+  built.manifest.air_volume = shape::volume(plan.far_field) - built.manifest.solid_volume;
 
   add_surfaces(built, installation, 2.0 * meshing::cell_size(plan, plan.plane_level));
   add_file(built, "system", "blockMeshDict", block_mesh(plan));
@@ -253,13 +283,18 @@ Case build_case(const Study& study, std::size_t variant_index) {
            "constant",
            "fvOptions",
            sources(built.manifest, stations, spec.propeller.n_blades, spec.core.transverse_ratio));
-  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest));
   for (const Field& field :
        start_fields(spec.flight, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
-  built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks));
-  built.manifest.input_hash = hash_of(built);
+  std::string start_hash;
+  if (const std::optional<meshing::GridLevel> coarser = next_coarser(spec.grid, level)) {
+    built.manifest.start_from = case_folder(spec, *coarser);
+    start_hash = build_case(study, variant_index, *coarser).manifest.input_hash;
+  }
+  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest, spec.shape));
+  built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks, built.manifest.start_from));
+  built.manifest.input_hash = hash_of(built, start_hash);
   return built;
 }
 

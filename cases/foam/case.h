@@ -16,13 +16,20 @@ namespace cowlwright::foam {
 
 /// One command of a case, run in the case folder with its output in `log`.
 struct Stage {
-  std::string name;  ///< "block", "features", "snap", "zones", "check", "start", "split", "solve", "join"
+  std::string name;  ///< "block", "features", "snap", "zones", "check", "start", "map", "tidy", "split",
+                     ///< "solve", "join"
   std::vector<std::string> command;  ///< program and arguments, MPI launcher included
   std::string log;                   ///< file name in the case folder, "log.<name>"
 };
 
 /// The stages of a case on this many MPI ranks (no split and join on one rank), in order.
-std::vector<Stage> case_stages(int ranks);
+/// @param start_from  case folder beside this one whose last result is the start field; empty: still air
+/// inside.
+std::vector<Stage> case_stages(int ranks, const std::string& start_from = {});
+
+/// Folder of a variant's case on one of its grids: "<variant>", or "<variant>-<level>" when grids are
+/// compared.
+std::string case_folder(const VariantSpec& spec, meshing::GridLevel level);
 
 /// A case before it is on disk.
 struct Case {
@@ -30,12 +37,13 @@ struct Case {
   std::map<std::string, std::string> files;  ///< path below the case folder -> text; without the manifest
 };
 
-/// Builds one variant's case. The manifest's `input_hash` is the SHA-256 of all files and the program's
-/// version.
+/// Builds one variant's case on one of meshing::grid_levels(). All but the coarsest start from the next
+/// coarser grid's result. The manifest's `input_hash` is the SHA-256 of all files, of the program's version
+/// and of the coarser case's hash.
 ///
 /// @throws InputError   when the shape breaks a rule.
 /// @throws ResultError  when the shape fails a proof or the propeller cannot absorb its power.
-Case build_case(const Study& study, std::size_t variant_index);
+Case build_case(const Study& study, std::size_t variant_index, meshing::GridLevel level);
 
 /// Writes the folder: an older one of the same name is removed first, results and all. Allrun is made
 /// executable.

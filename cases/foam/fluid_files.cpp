@@ -15,6 +15,10 @@ namespace {
 constexpr double solver_gas_constant = 8314.47;
 
 // Speed down through the cores at the start [m/s]: the order of what they pass at work.
+// Pressures of the decks at the start, in dynamic pressures above the free stream: common practice, no
+// source.
+constexpr double upper_deck_start = 0.9;
+constexpr double lower_deck_start = -0.2;
 constexpr double core_start_speed = 3.0;
 
 }  // namespace
@@ -128,17 +132,36 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
   return fields;
 }
 
-Dictionary still_air_inside(const base::Manifest& manifest) {
+Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSpec& shape) {
+  const auto pressure = [&](double share) {
+    return fmt::format(" volScalarFieldValue p {:.8g}",
+                       manifest.flight.pressure + share * manifest.flight.dynamic_pressure);
+  };
+  const bool is_mapped = !manifest.start_from.empty();
   std::vector<std::pair<std::string, Dictionary>> regions;
+  if (is_mapped) {
+    // Upper deck, cores and their surroundings as one box inside the skin: the zones leave out the cells at
+    // its edges.
+    const double half_width = 0.45 * shape.cowl.width;
+    const Value low = base::Vec3{shape.plenum.front_station, -half_width, -0.5 * shape.engine.core_depth};
+    const Value high = base::Vec3{shape.cowl.firewall_station, half_width, 0.8 * shape.cowl.height_above};
+    regions.push_back(
+        {"boxToCell",
+         {{"box", low.text + " " + high.text},
+          {"fieldValues", "(volVectorFieldValue U (0 0 0)" + pressure(upper_deck_start) + ")"}}});
+  }
   for (const base::ZoneRecord& zone : manifest.zones) {
     if (zone.role == base::ZoneRole::PropellerDisk) {
       continue;
     }
     const bool is_core = zone.role == base::ZoneRole::Core;
     const Value velocity = is_core ? base::Vec3{0, 0, -core_start_speed} : base::Vec3{};
-    regions.push_back(
-        {"zoneToCell",
-         {{"zone", zone.name}, {"fieldValues", "(volVectorFieldValue U " + velocity.text + ")"}}});
+    const double share = is_core ? 0.5 * (upper_deck_start + lower_deck_start)
+                         : zone.role == base::ZoneRole::UpperDeck ? upper_deck_start
+                                                                  : lower_deck_start;
+    const std::string values =
+        "(volVectorFieldValue U " + velocity.text + (is_mapped ? pressure(share) : "") + ")";
+    regions.push_back({"zoneToCell", {{"zone", zone.name}, {"fieldValues", values}}});
   }
   Dictionary dictionary{{"defaultFieldValues", "()"}};
   dictionary.sub_list("regions", std::move(regions));

@@ -28,6 +28,29 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-cases\", beside it"};
 }
 
+void prepare_case(const Study& study,
+                  std::size_t index,
+                  meshing::GridLevel level,
+                  const std::filesystem::path& output,
+                  bool fresh) {
+  const VariantSpec& spec = study.variants[index];
+  const std::filesystem::path case_dir = output / foam::case_folder(spec, level);
+  if (!fresh && run::read_case_state(case_dir)) {
+    throw base::InputError(
+        fmt::format("{}: belongs to a `cowlwright run`. Use --fresh to replace it, or another --output.",
+                    case_dir.string()));
+  }
+  require_replaceable(case_dir, fresh);
+  const foam::Case built = foam::build_case(study, index, level);
+  foam::write_case(built, case_dir);
+  const std::string& start = built.manifest.start_from;
+  fmt::print("{}  about {:.0f} thousand cells, {} ranks{}\n",
+             (case_dir / "Allrun").string(),
+             built.manifest.expected_cells / 1000.0,
+             spec.grid.ranks,
+             start.empty() ? "" : fmt::format(", starts from the result of {}", start));
+}
+
 }  // namespace
 
 int prepare(const Words& words) {
@@ -42,19 +65,9 @@ int prepare(const Words& words) {
   for (const std::size_t index : selected_variants(study, request.variants)) {
     VariantSpec& spec = study.variants[index];
     if (request.ranks) spec.grid.ranks = *request.ranks;
-    const std::filesystem::path case_dir = output / spec.variant.name;
-    if (!request.fresh && run::read_case_state(case_dir)) {
-      throw base::InputError(
-          fmt::format("{}: belongs to a `cowlwright run`. Use --fresh to replace it, or another --output.",
-                      case_dir.string()));
+    for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
+      prepare_case(study, index, level, output, request.fresh);
     }
-    require_replaceable(case_dir, request.fresh);
-    const foam::Case built = foam::build_case(study, index);
-    foam::write_case(built, case_dir);
-    fmt::print("{}  about {:.0f} thousand cells, {} ranks\n",
-               (case_dir / "Allrun").string(),
-               built.manifest.expected_cells / 1000.0,
-               spec.grid.ranks);
   }
   return 0;
 }

@@ -43,19 +43,21 @@ VerbText verb_text() {
 /// Builds a variant's case when it is first asked for, once per number of ranks.
 class CaseSource {
  public:
-  CaseSource(const Study& study, std::size_t index) : study_(study), index_(index) {}
+  CaseSource(const Study& study, std::size_t index, meshing::GridLevel level)
+      : study_(study), index_(index), level_(level) {}
 
   const foam::Case& on_ranks(int ranks) {
     const auto found = built_.find(ranks);
     if (found != built_.end()) return found->second;
     Study study = study_;
     study.variants.at(index_).grid.ranks = ranks;
-    return built_.emplace(ranks, foam::build_case(study, index_)).first->second;
+    return built_.emplace(ranks, foam::build_case(study, index_, level_)).first->second;
   }
 
  private:
   const Study& study_;
   std::size_t index_;
+  meshing::GridLevel level_;
   std::map<int, foam::Case> built_;
 };
 
@@ -73,17 +75,22 @@ void judge_mesh(const foam::Stage& stage, const fs::path& case_dir, run::Progres
 
 run::CaseJob job_of(const Study& study,
                     std::size_t index,
+                    meshing::GridLevel level,
                     const Request& request,
                     const fs::path& output,
                     run::ProgressPrinter& printer) {
   const VariantSpec& spec = study.variants[index];
-  const fs::path case_dir = output / spec.variant.name;
-  const auto source = std::make_shared<CaseSource>(study, index);
-  run::CaseJob job{.name = spec.variant.name, .directory = case_dir};
+  const std::string folder = foam::case_folder(spec, level);
+  const fs::path case_dir = output / folder;
+  const auto source = std::make_shared<CaseSource>(study, index, level);
+  run::CaseJob job{.name = folder, .directory = case_dir};
   job.ranks = request.ranks.value_or(spec.grid.ranks);
   job.input_hash = [source](int ranks) { return source->on_ranks(ranks).manifest.input_hash; };
   job.write = [source, case_dir](int ranks) { foam::write_case(source->on_ranks(ranks), case_dir); };
-  job.stages = foam::case_stages;
+  if (level != meshing::grid_levels(spec.grid).front()) {
+    job.start_from = foam::case_folder(spec, static_cast<meshing::GridLevel>(static_cast<int>(level) - 1));
+  }
+  job.stages = [start = job.start_from](int ranks) { return foam::case_stages(ranks, start); };
   job.accept = [case_dir, &printer](const foam::Stage& stage) { judge_mesh(stage, case_dir, printer); };
   return job;
 }
@@ -123,9 +130,6 @@ int run_study(const Words& words) {
   const Study study = read_study(request.file);
   const std::vector<std::size_t> selected = selected_variants(study, request.variants);
   const fs::path output = output_folder(request, "study");
-  for (const std::size_t index : selected) {
-    require_replaceable(output / study.variants[index].variant.name, request.fresh);
-  }
   const std::vector<std::string> environment = run::openfoam_environment();
   fmt::print("{}: {} variants, OpenFOAM {}, results in {}\n",
              study.title,
@@ -136,8 +140,12 @@ int run_study(const Words& words) {
 
   run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
   std::vector<run::CaseJob> jobs;
-  jobs.reserve(selected.size());
-  for (const std::size_t index : selected) jobs.push_back(job_of(study, index, request, output, printer));
+  for (const std::size_t index : selected) {
+    for (const meshing::GridLevel level : meshing::grid_levels(study.variants[index].grid)) {
+      jobs.push_back(job_of(study, index, level, request, output, printer));
+      require_replaceable(jobs.back().directory, request.fresh);
+    }
+  }
   const std::vector<run::CaseOutcome> outcomes =
       run::run_cases(jobs, {.environment = environment, .fresh = request.fresh}, printer);
   const int run_code = run::exit_code_of(outcomes);

@@ -40,4 +40,9 @@ Box bounding_box(const Surface& surface) {
   return box;
 }
 
+double volume(const Box& box) {
+  const base::Vec3 size = box.high - box.low;
+  return size.x * size.y * size.z;
+}
+
 }  // namespace cowlwright::shape

@@ -33,6 +33,9 @@ struct Box {
 };
 Box bounding_box(const Surface& surface);
 
+/// Volume of a box [m³].
+double volume(const Box& box);
+
 /// ASCII STL with one `solid` per patch, in m. Empty patches are not written. (Asked for by cases/foam.)
 std::string stl_text(const Surface& surface);
 

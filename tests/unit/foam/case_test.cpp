@@ -23,7 +23,7 @@ using testing::Not;
 
 const Case& starter_case() {
   static const Study study = parse_study(starter_study_text(), "starter.toml");
-  static const Case built = build_case(study, 0);
+  static const Case built = build_case(study, 0, study.variants[0].grid.level);
   return built;
 }
 
@@ -110,14 +110,15 @@ TEST(FoamCase, AnticlockwiseRotationTurnsTheSignOfTheSpeed) {
   const std::size_t at = text.find("\"clockwise\"");
   ASSERT_NE(at, std::string::npos);
   text.replace(at, 11, "\"anticlockwise\"");
-  const Case turned = build_case(parse_study(text, "starter.toml"), 0);
+  const Case turned = build_case(parse_study(text, "starter.toml"), 0, meshing::GridLevel::Coarse);
   EXPECT_THAT(starter_case().files.at("constant/fvOptions"), Not(HasSubstr("rpm -")));
   EXPECT_THAT(turned.files.at("constant/fvOptions"), HasSubstr("rpm -"));
   EXPECT_NE(turned.manifest.input_hash, starter_case().manifest.input_hash);
 }
 
 TEST(FoamCase, InputHashIsTheSameForTheSameStudy) {
-  const Case again = build_case(parse_study(starter_study_text(), "starter.toml"), 0);
+  const Case again =
+      build_case(parse_study(starter_study_text(), "starter.toml"), 0, meshing::GridLevel::Coarse);
   EXPECT_EQ(again.manifest.input_hash, starter_case().manifest.input_hash);
 }
 
@@ -128,6 +129,37 @@ TEST(FoamCase, StagesLeaveOutSplitAndJoinOnOneRank) {
   }
   const std::vector<Stage> two = case_stages(2);
   EXPECT_EQ(two.back().name, "join");
+}
+
+/// The starter study with [grid] level and compare replaced.
+Study compared_study(const std::string& grid) {
+  std::string text = starter_study_text();
+  const std::size_t at = text.find("level = \"coarse\"");
+  text.replace(at, std::string("level = \"coarse\"").size(), grid);
+  return parse_study(text, "starter.toml");
+}
+
+TEST(FoamCase, FinerGridsOfAComparisonStartFromTheNextCoarserOne) {
+  const Study study = compared_study("level = \"medium\"\ncompare = 3");
+  const VariantSpec& spec = study.variants[0];
+  const Case draft = build_case(study, 0, meshing::GridLevel::Draft);
+  const Case coarse = build_case(study, 0, meshing::GridLevel::Coarse);
+  EXPECT_EQ(draft.manifest.start_from, "");
+  EXPECT_EQ(case_folder(spec, meshing::GridLevel::Coarse), spec.variant.name + "-coarse");
+  EXPECT_EQ(coarse.manifest.start_from, spec.variant.name + "-draft");
+  EXPECT_THAT(coarse.files.at("Allrun"),
+              HasSubstr("mapFields ../" + spec.variant.name + "-draft -consistent"));
+  EXPECT_EQ(coarse.manifest.grid_level, "coarse");
+  EXPECT_EQ(coarse.manifest.n_grids, 3);
+  EXPECT_NEAR(draft.manifest.cell_size / coarse.manifest.cell_size, 1.5, 0.08);  // whole layers in the cores
+}
+
+// The start is an input: a case whose coarser one is another must not be taken for done.
+TEST(FoamCase, InputHashFollowsTheStartFieldsOwn) {
+  const Study alone = compared_study("level = \"coarse\"");
+  const Study compared = compared_study("level = \"medium\"\ncompare = 3");
+  EXPECT_NE(build_case(alone, 0, meshing::GridLevel::Coarse).manifest.input_hash,
+            build_case(compared, 0, meshing::GridLevel::Coarse).manifest.input_hash);
 }
 
 TEST(FoamCase, WritingReplacesAnOlderFolderWhole) {

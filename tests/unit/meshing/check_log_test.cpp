@@ -31,6 +31,7 @@ constexpr const char* good_log =
     "    Mesh non-orthogonality Max: 62.7 average: 9.5\n"
     "    Non-orthogonality check OK.\n"
     "    Max skewness = 3.31 OK.\n"
+    "    Min volume = 2.06e-08. Max volume = 0.218.  Total volume = 1014.77.  Cell volumes OK.\n"
     "\n"
     "Mesh OK.\n"
     "\n"
@@ -45,6 +46,7 @@ TEST_F(CheckLog, GivesFiguresAndVerdictOfAGoodMesh) {
   EXPECT_DOUBLE_EQ(report.mean_non_orthogonality, 9.5);
   EXPECT_DOUBLE_EQ(report.max_skewness, 3.31);
   EXPECT_DOUBLE_EQ(report.max_aspect_ratio, 8.25);
+  EXPECT_DOUBLE_EQ(report.volume, 1014.77);
 }
 
 TEST_F(CheckLog, ListsEachFailedCheckWithItsLineAndSet) {

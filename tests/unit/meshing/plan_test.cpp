@@ -31,6 +31,38 @@ TEST(MeshPlan, NeighbouringLevelsDifferByTheRefinementRatio) {
   EXPECT_NEAR(medium / fine, refinement_ratio, 1e-12);
 }
 
+// Cells are cubes but in z, where whole layers must fill the cores: half a layer in four is the most they are
+// off.
+TEST(MeshPlan, CellSizeThatGridsAreComparedByKeepsTheRatio) {
+  const shape::ShapeSpec shape;
+  double coarser = plan_mesh(shape, disk, GridLevel::Draft).cell_size;
+  for (const GridLevel level : {GridLevel::Coarse, GridLevel::Medium, GridLevel::Fine}) {
+    const double size = plan_mesh(shape, disk, level).cell_size;
+    EXPECT_NEAR(coarser / size / refinement_ratio, 1.0, 0.05);
+    coarser = size;
+  }
+}
+
+// By hand: 10 mm of lip, draft cells of 75 mm / 6 * 1.5 = 18.75 mm in the exit; halved twice 4.7 mm, 2.1
+// across.
+TEST(MeshPlan, EvenTheDraftGridResolvesTheLipAndAllGridsRefineItAlike) {
+  shape::ShapeSpec shape;
+  shape.exit.gap = 0.075;
+  shape.exit.lip_length = 0.05;
+  shape.exit.lip_thickness = 0.010;
+  const double draft = plan_mesh(shape, disk, GridLevel::Draft).cells_across_lip_thickness;
+  EXPECT_NEAR(draft, 2.13, 0.01);  // rounding of the hand value
+  EXPECT_NEAR(plan_mesh(shape, disk, GridLevel::Coarse).cells_across_lip_thickness, 1.5 * draft, 1e-9);
+}
+
+TEST(GridSpec, ComparesTheChosenLevelWithTheTwoCoarserOnes) {
+  GridSpec grid;
+  grid.level = GridLevel::Fine;
+  EXPECT_EQ(grid_levels(grid), std::vector{GridLevel::Fine});
+  grid.compare = 3;
+  EXPECT_EQ(grid_levels(grid), (std::vector{GridLevel::Coarse, GridLevel::Medium, GridLevel::Fine}));
+}
+
 TEST(MeshPlan, ExpectedCellsGrowWithTheLevel) {
   const shape::ShapeSpec shape;
   double last = 0.0;

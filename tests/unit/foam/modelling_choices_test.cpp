@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// What the modelling choices of a study, far field, turbulence, walls, propeller and cores, do to the written
+// case, and that each changes nothing else.
+#include "cases/foam/case.h"
+#include "cases/starter.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <set>
+
+namespace cowlwright::foam {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::Not;
+
+/// The starter study's baseline with one line replaced.
+Case case_with(const std::string& old_line, const std::string& new_line) {
+  std::string text = starter_study_text();
+  const std::size_t at = text.find(old_line);
+  if (at == std::string::npos) {
+    ADD_FAILURE() << "not in the starter study: " << old_line;
+  }
+  const Study study = parse_study(text.replace(at, old_line.size(), new_line), "starter.toml");
+  return build_case(study, 0, study.variants[0].grid.level);
+}
+
+const Case& plain() {
+  static const Case built = case_with("[flight]", "[flight]");
+  return built;
+}
+
+std::set<std::string> changed_files(const Case& other) {
+  std::set<std::string> changed;
+  for (const auto& [path, text] : plain().files) {
+    if (!other.files.contains(path) || other.files.at(path) != text) {
+      changed.insert(path);
+    }
+  }
+  EXPECT_EQ(other.files.size(), plain().files.size());
+  EXPECT_EQ(changed.empty(), other.manifest.input_hash == plain().manifest.input_hash);
+  return changed;
+}
+
+/// The number after a key's first mention.
+double number_after(const std::string& text, const std::string& key) {
+  const std::size_t at = text.find(key);
+  return at == std::string::npos ? std::nan("") : std::stod(text.substr(at + key.size()));
+}
+
+// k = 1.5 (Tu V)², omega = k / (ratio nu): five times the intensity is 25 times k, and omega with it.
+TEST(ModellingChoices, TurbulenceIntensitySetsKAndOmegaOfTheFarField) {
+  const Case gusty = case_with("turbulence_intensity = \"1 %\"", "turbulence_intensity = \"5 %\"");
+  EXPECT_THAT(changed_files(gusty), ElementsAre("0/k", "0/omega"));
+  const double speed = 105.0 * 1852.0 / 3600.0;
+  const double k = number_after(gusty.files.at("0/k"), "internalField uniform ");
+  EXPECT_NEAR(k, 1.5 * std::pow(0.05 * speed, 2), 1e-9 * k);  // rounding
+  const double omega = number_after(gusty.files.at("0/omega"), "internalField uniform ");
+  EXPECT_NEAR(omega / number_after(plain().files.at("0/omega"), "internalField uniform "), 25.0, 1e-9);
+}
+
+TEST(ModellingChoices, EddyViscosityRatioSetsOmegaAndTheEddyViscosities) {
+  const Case eddies = case_with("eddy_viscosity_ratio = 10.0", "eddy_viscosity_ratio = 100.0");
+  EXPECT_THAT(changed_files(eddies), ElementsAre("0/alphat", "0/nut", "0/omega"));
+  EXPECT_NEAR(number_after(eddies.files.at("0/nut"), "internalField uniform ") /
+                  number_after(plain().files.at("0/nut"), "internalField uniform "),
+              10.0,
+              1e-9);
+}
+
+TEST(ModellingChoices, BlendedWallsUseSpaldingsLawForTheEddyViscosityOnly) {
+  const Case blended = case_with("wall_treatment = \"log_law\"", "wall_treatment = \"blended\"");
+  EXPECT_THAT(changed_files(blended), ElementsAre("0/nut"));
+  EXPECT_THAT(plain().files.at("0/nut"), HasSubstr("type nutkWallFunction"));
+  EXPECT_THAT(blended.files.at("0/nut"), HasSubstr("type nutUSpaldingWallFunction"));
+  EXPECT_THAT(blended.files.at("0/nut"), Not(HasSubstr("nutkWallFunction")));
+}
+
+TEST(ModellingChoices, DomainSizeMovesTheFarFieldAndNoSurface) {
+  const Case wide = case_with("domain_size = 1.0", "domain_size = 1.5");
+  const std::set<std::string> changed = changed_files(wide);
+  EXPECT_TRUE(changed.contains("system/blockMeshDict"));
+  for (const std::string& path : changed) {
+    // Planes across x move by less than a cell with the background grid; the walls stay.
+    EXPECT_NE(path, "constant/triSurface/wetted.stl");
+    EXPECT_THAT(path, Not(HasSubstr("core_")));
+  }
+  EXPECT_DOUBLE_EQ(wide.manifest.cell_size, plain().manifest.cell_size);
+}
+
+// Forces of the source are on the air: thrust forward is a force aft, along +x.
+TEST(ModellingChoices, UniformDiskPushesTheAirAftWithTheBladesThrust) {
+  const Case disk = case_with("kind = \"blades\"", "kind = \"uniform_disk\"");
+  EXPECT_THAT(changed_files(disk), ElementsAre("constant/fvOptions"));
+  const std::string& sources = disk.files.at("constant/fvOptions");
+  EXPECT_THAT(sources, Not(HasSubstr("rotorDisk")));
+  EXPECT_THAT(sources, HasSubstr("type vectorSemiImplicitSource"));
+  EXPECT_THAT(sources.substr(sources.find("type vectorSemiImplicitSource")),
+              HasSubstr("volumeMode absolute"));
+  const double force = number_after(sources, "U ((");
+  EXPECT_NEAR(force, plain().manifest.propeller->thrust, 1e-9 * force);  // digits written
+  EXPECT_GT(force, 0.0);
+  EXPECT_EQ(disk.manifest.propeller->force_field, "");
+}
+
+TEST(ModellingChoices, CoreTransverseScalesTheTwoDirectionsAcrossTheFins) {
+  const Case open = case_with("core_transverse = 100.0", "core_transverse = 10.0");
+  EXPECT_THAT(changed_files(open), ElementsAre("constant/fvOptions"));
+  const std::string& sources = open.files.at("constant/fvOptions");
+  double along = 0.0;
+  double across_1 = 0.0;
+  double across_2 = 0.0;
+  ASSERT_EQ(
+      std::sscanf(sources.c_str() + sources.find("f ("), "f (%lf %lf %lf)", &along, &across_1, &across_2), 3);
+  EXPECT_NEAR(across_1 / along, 10.0, 1e-9);
+  EXPECT_DOUBLE_EQ(across_1, across_2);
+}
+
+}  // namespace
+}  // namespace cowlwright::foam
