@@ -5,6 +5,7 @@
 //   cowlpost extract my-case -o tables            one hand-run case
 #include "geometry/base/error.h"
 #include "geometry/base/version.h"
+#include "post/quantities/grid_family.h"
 #include "post/quantities/variant_result.h"
 #include "post/tables/writers.h"
 
@@ -46,12 +47,16 @@ constexpr const char* extract_help =
     "the\n"
     "solver is still running) and writes summary.csv, summary.md and results.json. With several cases the "
     "one\n"
-    "that its study calls the baseline, otherwise the first, is what the others are compared with.\n"
+    "that its study calls the baseline, otherwise the first, is what the others are compared with. Cases of "
+    "one\n"
+    "variant on several grids make one column: values of the finest usable grid, with a band from three "
+    "grids.\n"
     "A case without usable results becomes a row marked failed; when no case has any, nothing is written.\n"
     "\n"
     "Examples\n"
     "  cowlpost extract study/*/                        all variants of a study; tables go to study/\n"
     "  cowlpost extract study/base study/lip_30 -o out  two of them; tables go to out/\n"
+    "  cowlpost extract a-medium a-coarse a-draft       one variant on three grids\n"
     "  cowlpost extract .                               the case in this folder; tables go to the folder "
     "above\n"
     "\n"
@@ -91,7 +96,7 @@ int extract(const std::vector<fs::path>& cases, const fs::path& folder) {
   if (n_failed == results.size()) {
     throw base::ResultError(failures + "Nothing was written.");
   }
-  const post::Comparison comparison(std::move(results));
+  const post::Comparison comparison(post::group_grids(std::move(results)));
   post::write_summary(comparison, folder);
   fmt::print("{}\nWritten: {}\n         {}\n         {}\n",
              post::screen_table(comparison),

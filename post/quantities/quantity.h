@@ -4,6 +4,8 @@
 // defined. Values carry that unit: tables only print them.
 #pragma once
 
+#include "post/trust/grid_verdict.h"
+
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -52,7 +54,21 @@ struct Quantity {
   std::optional<double> standard_error;     ///< of the window mean, same unit; absent with half_band
   std::optional<double> effective_samples;  ///< independent samples the window is worth; likewise
   Basis basis = Basis::LastIteration;
+  std::optional<GridVerdict> grids;  ///< absent when the variant has one grid
 };
+
+/// The half width published with a value: the half band of the iterations plus the discretisation band of the
+/// grids, or the one of them that is known; absent when neither is. The plain sum takes the two errors as
+/// dependent, which they are: a flow that has not settled is worse on every grid.
+std::optional<double> published_band(const Quantity& quantity);
+
+/// What published_band contains.
+enum class BandContents { Nothing, Iterations, Grids, IterationsAndGrids };
+BandContents band_contents(bool has_iterations, bool has_grids);
+BandContents band_contents(const Quantity& quantity);
+
+/// "nothing", "iterations", "grids", "iterations + grids".
+std::string_view contents_name(BandContents contents);
 
 /// A quantity of the vocabulary without its value; `part` completes the id and the name of per-core entries.
 Quantity empty_quantity(std::string_view id, std::string_view part = {});

@@ -54,6 +54,19 @@ class MeasureList {
     };
   }
 
+  /// Upper less lower deck, of a case that has both.
+  std::function<double(const Snapshot&)> deck_difference() const {
+    return [upper = gauge_pressure(zones_of(manifest_, ZoneRole::UpperDeck)),
+            lower = gauge_pressure(zones_of(manifest_, ZoneRole::LowerDeck))](const Snapshot& s) {
+      return upper(s) - lower(s);
+    };
+  }
+
+  bool has_both_decks() const {
+    return !zones_of(manifest_, ZoneRole::UpperDeck).empty() &&
+           !zones_of(manifest_, ZoneRole::LowerDeck).empty();
+  }
+
   void add_deck_pressures() {
     const Places upper = zones_of(manifest_, ZoneRole::UpperDeck);
     const Places lower = zones_of(manifest_, ZoneRole::LowerDeck);
@@ -76,12 +89,10 @@ class MeasureList {
             [=](const Snapshot& s) { return half_pressure(s) - lower_pressure(s); });
       }
     }
-    if (upper.empty() || lower.empty()) {
+    if (!has_both_decks()) {
       return;
     }
-    const auto difference = [upper_pressure = gauge_pressure(upper), lower_pressure](const Snapshot& s) {
-      return upper_pressure(s) - lower_pressure(s);
-    };
+    const auto difference = deck_difference();
     add("deck_pressure_difference", difference);
     add("deck_pressure_difference_inh2o",
         [=](const Snapshot& s) { return base::in_unit(difference(s), "inH2O", base::Dimension::Pressure); });
@@ -161,14 +172,20 @@ class MeasureList {
     if (laws.empty() || laws.size() != cores.size()) {
       return;
     }
-    add("core_law_pressure_drop", [laws](const Snapshot& s) {
+    const auto drop = [laws](const Snapshot& s) {
       double sum = 0.0;
       for (const LawAtState& law : laws) {
         const double speed = s.flow[law.plane] / law.capacity;
         sum += law.viscous * speed + law.inertial * speed * std::abs(speed);
       }
       return sum / static_cast<double>(laws.size());
-    });
+    };
+    add("core_law_pressure_drop", drop);
+    if (has_both_decks()) {
+      add("core_law_share", [drop, difference = deck_difference()](const Snapshot& s) {
+        return percent * drop(s) / difference(s);
+      });
+    }
   }
 
   /// Mean temperature of a core's zone, or the free stream's when the case has none.
@@ -183,20 +200,23 @@ class MeasureList {
     const Places inlets = planes_of(manifest_, PlaneRole::Inlet);
     const Places cores = planes_of(manifest_, PlaneRole::Core);
     const Places exits = planes_of(manifest_, PlaneRole::Exit);
-    const auto shortfall = [inlets](const Places& out) {
-      return [inlets, out](const Snapshot& s) {
-        const double in = total_flow(s, inlets);
-        return percent * (in - total_flow(s, out)) / in;
+    const auto shortfall = [](const Places& from, const Places& to) {
+      return [from, to](const Snapshot& s) {
+        const double in = total_flow(s, from);
+        return percent * (in - total_flow(s, to)) / in;
       };
     };
     if (!exits.empty()) {
       add("exit_mass_flow", [=](const Snapshot& s) { return total_flow(s, exits); });
     }
     if (!exits.empty() && !inlets.empty()) {
-      add("continuity_closure", shortfall(exits));
+      add("continuity_closure", shortfall(inlets, exits));
     }
     if (!cores.empty() && !inlets.empty()) {
-      add("core_closure", shortfall(cores));
+      add("core_closure", shortfall(inlets, cores));
+    }
+    if (!cores.empty() && !exits.empty()) {
+      add("core_exit_closure", shortfall(cores, exits));
     }
   }
 

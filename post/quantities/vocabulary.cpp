@@ -243,11 +243,26 @@ constexpr std::array table{
                  "(sum in - sum out) / sum in: inlet planes against the exit plane"},
     QuantitySpec{"core_closure",
                  "Balances",
-                 "continuity closure, cores",
+                 "closure, inlets to cores",
                  "%",
                  3,
                  points,
                  "(sum in - sum of cores) / sum in: air that passes the cores' sides instead"},
+    QuantitySpec{"core_exit_closure",
+                 "Balances",
+                 "closure, cores to exit",
+                 "%",
+                 3,
+                 points,
+                 "(sum of cores - sum out) / sum of cores: core planes against the exit plane"},
+    QuantitySpec{"core_law_share",
+                 "Balances",
+                 "core law / deck difference",
+                 "%",
+                 1,
+                 points,
+                 "core pressure drop by law / deck pressure difference: the share of it that the cores' law "
+                 "explains at the flow computed; the rest is entry and exit loss"},
 
     QuantitySpec{"heat", "Heat", "heat released in the cores", "kW", 2, percent, "as stated in the study"},
     QuantitySpec{"temperature_rise",
@@ -265,14 +280,14 @@ constexpr std::array table{
                  points,
                  "(heat released - cp x (total temperature flow out - in)) / heat released"},
 
-    QuantitySpec{"propeller_thrust",
-                 "Propeller",
-                 "propeller thrust",
-                 "N",
-                 1,
-                 percent,
-                 "sum of the blade forces in the solver, along the shaft; of a uniform disk, the thrust put "
-                 "in"},
+    QuantitySpec{
+        "propeller_thrust",
+        "Propeller",
+        "propeller thrust",
+        "N",
+        1,
+        percent,
+        "sum of the blade forces in the solver, along the shaft; of a uniform disk, the thrust put in"},
     QuantitySpec{"propeller_torque",
                  "Propeller",
                  "propeller torque",
@@ -332,6 +347,37 @@ const QuantitySpec& quantity_spec(std::string_view id) {
     throw std::out_of_range(fmt::format("no reported quantity with id {}", id));
   }
   return *found;
+}
+
+std::optional<double> published_band(const Quantity& quantity) {
+  const std::optional<double> grids = quantity.grids ? quantity.grids->band() : std::nullopt;
+  return quantity.half_band || grids ? std::optional(quantity.half_band.value_or(0.0) + grids.value_or(0.0))
+                                     : std::nullopt;
+}
+
+BandContents band_contents(bool has_iterations, bool has_grids) {
+  return has_iterations && has_grids ? BandContents::IterationsAndGrids
+         : has_iterations            ? BandContents::Iterations
+         : has_grids                 ? BandContents::Grids
+                                     : BandContents::Nothing;
+}
+
+BandContents band_contents(const Quantity& quantity) {
+  return band_contents(quantity.half_band.has_value(), quantity.grids && quantity.grids->band().has_value());
+}
+
+std::string_view contents_name(BandContents contents) {
+  switch (contents) {
+    case BandContents::Nothing:
+      return "nothing";
+    case BandContents::Iterations:
+      return "iterations";
+    case BandContents::Grids:
+      return "grids";
+    case BandContents::IterationsAndGrids:
+      return "iterations + grids";
+  }
+  return "nothing";
 }
 
 Quantity empty_quantity(std::string_view id, std::string_view part) {

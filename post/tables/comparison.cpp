@@ -19,6 +19,43 @@ bool all_alike(const std::vector<VariantResult>& variants, Member member) {
   });
 }
 
+/// The difference on one grid, when both variants were solved on it.
+std::optional<GridValue> difference_on_grid(const GridValue& baseline, const std::vector<GridValue>& others) {
+  const auto other = std::find_if(
+      others.begin(), others.end(), [&](const GridValue& value) { return value.grid == baseline.grid; });
+  if (other == others.end()) {
+    return std::nullopt;
+  }
+  GridValue value{.grid = baseline.grid,
+                  .cell_size = 0.5 * (baseline.cell_size + other->cell_size),
+                  .value = std::nullopt,
+                  .half_band = std::nullopt,
+                  .rounding = 0.0,
+                  .trouble = baseline.trouble.empty() ? other->trouble : baseline.trouble};
+  if (baseline.value && other->value) {
+    value.value = *other->value - *baseline.value;
+    value.rounding = rounding_share * (std::abs(*other->value) + std::abs(*baseline.value));
+  }
+  if (baseline.half_band && other->half_band) {
+    value.half_band = *baseline.half_band + *other->half_band;
+  }
+  return value;
+}
+
+std::optional<GridVerdict> difference_over_grids(const Quantity& baseline, const Quantity& other) {
+  if (!baseline.grids || !other.grids) {
+    return std::nullopt;
+  }
+  std::vector<GridValue> values;
+  for (const GridValue& value : baseline.grids->values) {
+    if (std::optional<GridValue> found = difference_on_grid(value, other.grids->values)) {
+      values.push_back(std::move(*found));
+    }
+  }
+  const std::size_t n_planned = std::max(baseline.grids->values.size(), other.grids->values.size());
+  return judge_grids(std::move(values), static_cast<int>(n_planned), other.unit);
+}
+
 std::vector<std::string> variant_labels(const std::vector<VariantResult>& variants) {
   std::vector<std::string> labels;
   for (const VariantResult& variant : variants) {
@@ -62,12 +99,20 @@ std::optional<Difference> difference(const Quantity* baseline, const Quantity* o
   if (baseline == nullptr || other == nullptr) {
     return std::nullopt;
   }
-  Difference result{.absolute = other->value - baseline->value, .relative = std::nullopt};
+  Difference result;
+  result.absolute = other->value - baseline->value;
+  result.grids = difference_over_grids(*baseline, *other);
+  const std::optional<double> grid_band = result.grids ? result.grids->band() : std::nullopt;
+  const bool has_iterations = baseline->half_band && other->half_band;
+  result.contents = band_contents(has_iterations, grid_band.has_value());
+  if (result.contents != BandContents::Nothing) {
+    result.band = (has_iterations ? *baseline->half_band + *other->half_band : 0.0) + grid_band.value_or(0.0);
+    result.within_bands = !(std::abs(result.absolute) > *result.band);
+  }
   if (other->difference_in == DifferenceIn::Percent && std::abs(baseline->value) > 0.0) {
     result.relative = result.absolute / std::abs(baseline->value);
-  }
-  if (baseline->half_band && other->half_band) {
-    result.within_bands = std::abs(result.absolute) <= *baseline->half_band + *other->half_band;
+    result.relative_band =
+        result.band ? std::optional(*result.band / std::abs(baseline->value)) : std::nullopt;
   }
   return result;
 }
@@ -82,7 +127,10 @@ Comparison::Comparison(std::vector<VariantResult> results) : variants(std::move(
     notes.emplace_back("the cases are not of one and the same study file: look at what else differs");
   }
   if (!all_alike(variants, [](const base::Manifest& m) { return m.grid_level; })) {
-    notes.emplace_back("grid levels differ: differences between variants contain differences between grids");
+    notes.emplace_back(
+        "grid levels differ: differences between variants on unlike grids contain those between the grids "
+        "and "
+        "stand in parentheses");
   }
   if (!all_alike(variants, [](const base::Manifest& m) { return m.program_version; })) {
     notes.emplace_back("the cases were written by different versions of the program");
@@ -96,10 +144,21 @@ Comparison::Comparison(std::vector<VariantResult> results) : variants(std::move(
         fmt::format("the baseline {} has failed: there are no differences to show", labels[baseline]));
   }
   rows = comparison_rows(variants);
+  has_grids = std::any_of(variants.begin(), variants.end(), [](const VariantResult& variant) {
+    return variant.grids.size() > 1;
+  });
 }
 
 std::optional<Difference> Comparison::difference_in(const ComparisonRow& row, std::size_t variant) const {
-  return is_baseline(variant) ? std::nullopt : difference(row.values[baseline], row.values[variant]);
+  if (is_baseline(variant)) {
+    return std::nullopt;
+  }
+  std::optional<Difference> result = difference(row.values[baseline], row.values[variant]);
+  if (result && variants[variant].manifest.grid_level != variants[baseline].manifest.grid_level) {
+    result->on_unlike_grids = true;
+    result->within_bands = true;
+  }
+  return result;
 }
 
 }  // namespace cowlwright::post

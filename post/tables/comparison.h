@@ -16,10 +16,17 @@ namespace cowlwright::post {
 struct Difference {
   double absolute = 0.0;           ///< in the quantity's unit; percentage points for shares
   std::optional<double> relative;  ///< of the baseline's magnitude; absent for shares and a baseline of zero
-  bool within_bands = false;       ///< smaller than the two half bands together: no difference was shown
+  std::optional<double> band;      ///< half width, same unit: both half bands of the iterations plus the
+                                   ///< discretisation band of the difference itself; absent: neither is known
+  std::optional<double> relative_band;            ///< likewise as relative
+  BandContents contents = BandContents::Nothing;  ///< of the band
+  std::optional<GridVerdict> grids;  ///< of the difference's own values on the grids both variants have
+  bool on_unlike_grids = false;      ///< the two values stand on different grid levels
+  bool within_bands = false;  ///< not larger than the band, or on unlike grids: no difference was shown
 };
 
-/// Nothing when either value is absent.
+/// Nothing when either value is absent. Errors of the grids that both variants share cancel in the difference
+/// on each grid, so that its discretisation band is judged from these differences, not from the two bands.
 std::optional<Difference> difference(const Quantity* baseline, const Quantity* other);
 
 /// One row of a table.
@@ -34,6 +41,7 @@ struct Comparison {
   std::size_t baseline = 0;             ///< the first that its manifest calls baseline, else the first
   std::vector<ComparisonRow> rows;      ///< in the vocabulary's order
   std::vector<std::string> notes;       ///< on the comparison as a whole
+  bool has_grids = false;               ///< a variant was solved on several grids
 
   Comparison(const Comparison&) = delete;
   Comparison(Comparison&&) = default;

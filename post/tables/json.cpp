@@ -19,13 +19,79 @@ Json or_null(const std::optional<Value>& value) {
   return value ? Json(*value) : Json(nullptr);
 }
 
+Json grid_values_json(const std::vector<GridValue>& values) {
+  Json list = Json::array();
+  for (const GridValue& value : values) {
+    list.push_back({{"grid", value.grid},
+                    {"cell_size", value.cell_size},
+                    {"value", or_null(value.value)},
+                    {"half_band", or_null(value.half_band)},
+                    {"left_out", value.trouble.empty() ? Json(nullptr) : Json(value.trouble)}});
+  }
+  return list;
+}
+
+Json grids_json(const std::optional<GridVerdict>& grids) {
+  if (!grids) {
+    return nullptr;
+  }
+  const GridConvergence none;
+  const GridConvergence& found = grids->convergence ? *grids->convergence : none;
+  const auto if_found = [&](double value) { return grids->convergence ? Json(value) : Json(nullptr); };
+  return {{"behaviour", grids->behaviour()},
+          {"is_flagged", grids->is_flagged()},
+          {"statement", grids->text},
+          {"band", or_null(grids->band())},
+          {"observed_order", or_null(found.order)},
+          {"extrapolated", or_null(found.extrapolated)},
+          {"gci_fine", or_null(found.gci_21)},
+          {"gci_middle", or_null(found.gci_32)},
+          {"approximate_error", or_null(found.approximate_error)},
+          {"extrapolated_error", or_null(found.extrapolated_error)},
+          {"range", if_found(found.range)},
+          {"ratio_fine", if_found(found.ratio_21)},
+          {"ratio_coarse", if_found(found.ratio_32)},
+          {"values", grid_values_json(grids->values)}};
+}
+
 Json difference_json(const std::optional<Difference>& difference) {
   if (!difference) {
     return nullptr;
   }
   return {{"absolute", difference->absolute},
           {"relative", or_null(difference->relative)},
-          {"within_bands", difference->within_bands}};
+          {"band", or_null(difference->band)},
+          {"band_contains", contents_name(difference->contents)},
+          {"within_bands", difference->within_bands},
+          {"on_unlike_grids", difference->on_unlike_grids},
+          {"grids", grids_json(difference->grids)}};
+}
+
+Json balances_json(const VariantResult& variant) {
+  Json list = Json::array();
+  for (const BalanceCheck& check : variant.balances) {
+    list.push_back({{"id", check.id},
+                    {"name", check.name},
+                    {"value", or_null(check.value)},
+                    {"lowest", check.lowest},
+                    {"highest", check.highest},
+                    {"exceeded", check.is_exceeded()}});
+  }
+  return list;
+}
+
+Json members_json(const VariantResult& variant) {
+  Json list = Json::array();
+  for (const GridMember& member : variant.grids) {
+    list.push_back({{"level", member.level},
+                    {"case", member.folder},
+                    {"cell_size", member.cell_size},
+                    {"cells", member.status == Status::Failed ? Json(nullptr) : Json(member.n_cells)},
+                    {"status", status_name(member.status)},
+                    {"status_reason", member.reason},
+                    {"left_out", member.trouble.empty() ? Json(nullptr) : Json(member.trouble)}});
+  }
+  return list;
 }
 
 Json check_json(const std::optional<RouteCheck>& check) {
@@ -63,6 +129,11 @@ Json quantities_json(const Comparison& comparison, std::size_t index) {
                     {"unit", quantity->unit},
                     {"value", quantity->value},
                     {"half_band", or_null(quantity->half_band)},
+                    {"standard_error", or_null(quantity->standard_error)},
+                    {"effective_samples", or_null(quantity->effective_samples)},
+                    {"band", or_null(published_band(*quantity))},
+                    {"band_contains", contents_name(band_contents(*quantity))},
+                    {"grids", grids_json(quantity->grids)},
                     {"basis", basis_name(quantity->basis)},
                     {"difference", difference_json(comparison.difference_in(row, index))},
                     {"definition", quantity->definition}});
@@ -99,15 +170,13 @@ Json variant_json(const Comparison& comparison, std::size_t index) {
           {"is_flagged", !variant.flags.empty() || variant.has_failed()},
           {"flags", variant.flags},
           {"notes", variant.notes},
-          {"discretisation", grid_statement},
+          {"discretisation", variant.discretisation},
           {"grid_level", variant.manifest.grid_level},
+          {"grids", members_json(variant)},
           {"cells", has_fields ? Json(variant.n_cells) : Json(nullptr)},
           {"fields_iteration", has_fields ? Json(variant.iteration) : Json(nullptr)},
           {"window", window_json(variant)},
-          {"closure",
-           {{"value", or_null(variant.closure)},
-            {"tolerance", variant.manifest.closure_tolerance},
-            {"exceeded", variant.closure_exceeded}}},
+          {"balances", balances_json(variant)},
           {"checks",
            {{"face_flux_against_monitor", check_json(variant.monitor_check)},
             {"fields_against_face_flux", check_json(variant.field_check)}}},
@@ -129,9 +198,10 @@ std::string results_json(const Comparison& comparison) {
                 {"study_file", manifest.study_file},
                 {"study_hash", manifest.study_hash},
                 {"cautions", cautions},
-                {"discretisation", grid_statement},
                 {"status_rule", status_rule},
-                {"band", band_statement},
+                {"half_band", band_statement},
+                {"band", grid_rule},
+                {"not_in_bands", not_in_bands},
                 {"baseline", comparison.labels[comparison.baseline]},
                 {"notes", comparison.notes}};
   document["variants"] = Json::array();

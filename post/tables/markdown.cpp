@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // summary.md: for reading and for passing on.
+#include "post/tables/markdown_parts.h"
 #include "post/tables/statements.h"
 #include "post/tables/wording.h"
 #include "post/tables/writers.h"
@@ -10,21 +11,6 @@
 namespace cowlwright::post {
 
 namespace {
-
-std::string escaped(const std::string& text) {
-  std::string result;
-  for (const char c : text) {
-    if (c == '|' || c == '*' || c == '_') {
-      result += '\\';
-    }
-    result += c == '\n' ? ' ' : c;
-  }
-  return result;
-}
-
-std::string line_of(const std::vector<std::string>& cells) {
-  return fmt::format("| {} |\n", joined(cells, " | "));
-}
 
 /// One cell of each variant, and empty cells for the differences of the others.
 template <typename CellText>
@@ -59,7 +45,8 @@ std::string absolute_text(const std::optional<Difference>& difference, const Qua
     return "n/a";
   }
   const std::string unit = heading.difference_in == DifferenceIn::Points ? " pt" : "";
-  const std::string text = signed_text(difference->absolute, heading.decimals) + unit;
+  const std::string text =
+      difference_number(*difference, difference->absolute, difference->band, heading.decimals) + unit;
   return difference->within_bands ? fmt::format("({})", text) : text;
 }
 
@@ -67,7 +54,9 @@ std::string relative_text(const std::optional<Difference>& difference) {
   if (!difference || !difference->relative) {
     return "";
   }
-  const std::string text = signed_text(100.0 * *difference->relative, 1);
+  const std::optional<double> band =
+      difference->relative_band ? std::optional(100.0 * *difference->relative_band) : std::nullopt;
+  const std::string text = difference_number(*difference, 100.0 * *difference->relative, band, 1);
   return difference->within_bands ? fmt::format("({})", text) : text;
 }
 
@@ -77,8 +66,8 @@ std::string quantity_line(const Comparison& comparison, const ComparisonRow& row
     cells.push_back(escaped(value_text(row.values[i], comparison.variants[i])));
     if (!comparison.is_baseline(i)) {
       const std::optional<Difference> difference = comparison.difference_in(row, i);
-      cells.push_back(absolute_text(difference, row.heading));
-      cells.push_back(relative_text(difference));
+      cells.push_back(escaped(absolute_text(difference, row.heading)));
+      cells.push_back(escaped(relative_text(difference)));
     }
   }
   return line_of(cells);
@@ -93,10 +82,15 @@ std::string table(const Comparison& comparison) {
   text += variant_line(comparison, "flagged", [&](std::size_t i) -> std::string {
     return variants[i].has_failed() ? "failed" : variants[i].flags.empty() ? "no" : "FLAGGED, see below";
   });
-  text += variant_line(
-      comparison, "continuity closure", [&](std::size_t i) { return closure_text(variants[i]); });
+  for (const BalanceCheck& balance : all_balances(comparison)) {
+    text += variant_line(comparison, balance.name, [&](std::size_t i) {
+      const BalanceCheck* check = find_balance(variants[i], balance.id);
+      return check != nullptr ? balance_text(*check) : std::string("n/a");
+    });
+  }
   text += variant_line(comparison, "values over", [&](std::size_t i) { return window_text(variants[i]); });
-  text += variant_line(comparison, "discretisation", [](std::size_t) { return std::string(grid_statement); });
+  text +=
+      variant_line(comparison, "discretisation", [&](std::size_t i) { return variants[i].discretisation; });
   std::string group;
   for (const ComparisonRow& row : comparison.rows) {
     if (row.heading.group != group) {
@@ -148,14 +142,19 @@ std::string summary_markdown(const Comparison& comparison) {
   }
   text += fmt::format("\n{}\n", table(comparison));
   text += fmt::format(
-      "{} A difference in parentheses is smaller than the two bands together: no difference was "
-      "shown. Values marked ! belong to a flagged variant. pt: percentage points.\n\n",
-      escaped(std::string(band_statement)));
-  text += fmt::format("{}\n\nEvery variant: {}.\n", status_rule, grid_statement);
+      "{}{} A difference in parentheses is within its band, or between unlike grids: no difference was "
+      "shown. "
+      "Values marked ! belong to a flagged variant. pt: percentage points. {}\n\n{}\n",
+      escaped(std::string(band_statement)),
+      comparison.has_grids ? fmt::format(" {}", escaped(std::string(grid_rule))) : std::string(),
+      not_in_bands,
+      status_rule);
   for (const std::string& note : comparison.notes) {
     text += fmt::format("\n- note: {}\n", escaped(note));
   }
   text += fmt::format("\n## Variants\n{}", variant_remarks(comparison));
+  text += grids_markdown(comparison);
+  text += averages_markdown(comparison);
   text += "\n## Definitions\n\nPressures are gauge, relative to the free stream.\n\n";
   text += definitions(comparison);
   return text;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // The table on the terminal.
+#include "post/tables/screen_parts.h"
 #include "post/tables/statements.h"
 #include "post/tables/wording.h"
 #include "post/tables/writers.h"
@@ -15,23 +16,18 @@ namespace {
 
 constexpr std::size_t line_width = 110;
 constexpr std::size_t heading_width = 37;
-constexpr std::size_t value_width = 16;
-constexpr std::size_t difference_width = 12;
-constexpr std::size_t others_in_block = 2;  // 37 + 16 + 2 * (16 + 12) = 109
 
-/// At least one space in front.
-std::string padded_left(const std::string& text, std::size_t width) {
-  const std::size_t shown = display_width(text);
-  return std::string(shown < width ? width - shown : 1, ' ') + text;
-}
+/// Widths of the columns. Differences with their own bands leave room for one variant beside the baseline.
+struct Layout {
+  std::size_t value;
+  std::size_t difference;
+  std::size_t others;  // variants in a block besides the baseline
+};
+constexpr Layout plain_layout{16, 12, 2};  // 37 + 16 + 2 * (16 + 12) = 109
+constexpr Layout grids_layout{21, 24, 1};  // 37 + 21 + 21 + 24 = 103
 
-std::string padded_right(const std::string& text, std::size_t width) {
-  const std::size_t shown = display_width(text);
-  return shown < width ? text + std::string(width - shown, ' ') : text;
-}
-
-std::string trimmed(const std::string& line) {
-  return line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+const Layout& layout_of(const Comparison& comparison) {
+  return comparison.has_grids ? grids_layout : plain_layout;
 }
 
 /// Breaks text at spaces; the first line starts with `lead`, later ones are indented by four.
@@ -78,7 +74,7 @@ std::vector<Block> blocks_of(const Comparison& comparison) {
     if (comparison.is_baseline(i)) {
       continue;
     }
-    if (blocks.back().size() > others_in_block) {
+    if (blocks.back().size() > layout_of(comparison).others) {
       blocks.push_back({comparison.baseline});
     }
     blocks.back().push_back(i);
@@ -87,7 +83,8 @@ std::vector<Block> blocks_of(const Comparison& comparison) {
 }
 
 std::size_t column_width(const Comparison& comparison, std::size_t variant) {
-  return comparison.is_baseline(variant) ? value_width : value_width + difference_width;
+  const Layout& layout = layout_of(comparison);
+  return comparison.is_baseline(variant) ? layout.value : layout.value + layout.difference;
 }
 
 std::string block_head(const Comparison& comparison, const Block& block) {
@@ -104,9 +101,7 @@ std::string block_head(const Comparison& comparison, const Block& block) {
   for (std::size_t line = 0; line < n_lines; ++line) {
     std::string row(heading_width, ' ');
     for (std::size_t i = 0; i < block.size(); ++i) {
-      const bool is_baseline = comparison.is_baseline(block[i]);
-      row += padded_left(line < names[i].size() ? names[i][line] : "",
-                         is_baseline ? value_width : value_width + difference_width);
+      row += padded_left(line < names[i].size() ? names[i][line] : "", column_width(comparison, block[i]));
     }
     text += trimmed(row);
   }
@@ -126,12 +121,13 @@ std::string status_line(const Comparison& comparison,
 }
 
 std::string quantity_line(const Comparison& comparison, const Block& block, const ComparisonRow& row) {
+  const Layout& layout = layout_of(comparison);
   std::string line = padded_right(fmt::format(" {}", heading_with_unit(row.heading)), heading_width);
   for (const std::size_t variant : block) {
-    line += padded_left(value_text(row.values[variant], comparison.variants[variant]), value_width);
+    line += padded_left(value_text(row.values[variant], comparison.variants[variant]), layout.value);
     if (!comparison.is_baseline(variant)) {
-      line +=
-          padded_left(difference_text(comparison.difference_in(row, variant), row.heading), difference_width);
+      line += padded_left(difference_text(comparison.difference_in(row, variant), row.heading),
+                          layout.difference);
     }
   }
   return trimmed(line);
@@ -169,11 +165,12 @@ std::string remarks(const Comparison& comparison) {
     const VariantResult& variant = comparison.variants[i];
     const std::string settings = settings_text(variant);
     text += wrapped(fmt::format("{}: ", comparison.labels[i]),
-                    fmt::format("{}: {}; {}; values over {}{}",
+                    fmt::format("{}: {}; {}; values over {}; {}{}",
                                 status_name(variant.judgement.status),
                                 variant.judgement.reason,
                                 source_text(variant),
                                 window_text(variant),
+                                variant.discretisation,
                                 settings.empty() ? std::string() : fmt::format("; set: {}", settings)));
     for (const std::string& flag : variant.flags) {
       text += wrapped("  ! FLAGGED: ", flag);
@@ -194,15 +191,19 @@ std::string screen_table(const Comparison& comparison) {
   const base::Manifest& manifest = comparison.variants.front().manifest;
   std::string text = wrapped("", manifest.study);
   text += manifest.question.empty() ? "" : wrapped("Question: ", manifest.question);
-  text += fmt::format("Every variant: {}.\n\n", grid_statement);
+  text += "\n";
   for (const Block& block : blocks_of(comparison)) {
     text += block_text(comparison, block);
   }
-  text +=
-      wrapped("",
-              fmt::format("{} Differences are against the baseline; in parentheses when smaller than the two "
-                          "bands together. ! marks values of a flagged variant. pt: percentage points.",
-                          band_statement));
+  text += screen_grids(comparison);
+  text += wrapped(
+      "",
+      fmt::format(
+          "{}{} Differences are against the baseline; in parentheses when within their band or between "
+          "unlike grids. ! marks values of a flagged variant. pt: percentage points. {}",
+          band_statement,
+          comparison.has_grids ? fmt::format(" {}", grid_rule) : std::string(),
+          not_in_bands));
   text += fmt::format("\n{}\n", remarks(comparison));
   for (const std::string_view caution : cautions) {
     text += wrapped("", std::string(caution));

@@ -3,12 +3,12 @@
 // Words that every table carries.
 #pragma once
 
+#include "post/trust/grid_verdict.h"
+
 #include <array>
 #include <string_view>
 
 namespace cowlwright::post {
-
-inline constexpr std::string_view grid_statement = "single grid: discretisation error unknown";
 
 inline constexpr std::array<std::string_view, 3> cautions{
     "These numbers are an estimate, not an approval of anything that flies or runs.",
@@ -29,8 +29,22 @@ inline constexpr std::string_view status_rule =
     "usable results.";
 
 inline constexpr std::string_view band_statement =
-    "Values with a band are means over the window, the band is half of peak-to-peak; values marked * are of "
+    "Values with a band are means over the window, the band is half of peak-to-peak there; values marked * "
+    "are "
+    "of the last written iteration only.";
+
+inline constexpr std::string_view grid_rule =
+    "Where a variant was solved on three grids, the band is the iterations' half band plus the "
+    "discretisation "
+    "band: Celik's grid convergence index (2008, factor 1.25) for an order of 1 to 2, a wider one otherwise. "
+    "i: band of the iterations only; g: of the grids only; ~: flagged for its behaviour over the grids "
+    "(oscillatory, order below 1, diverging). The band of a difference is both iterations' half bands plus "
     "the "
-    "last written iteration only.";
+    "index of the difference itself on the three grids, where errors common to both variants cancel.";
+
+inline constexpr std::string_view not_in_bands =
+    "No band contains the errors of the turbulence model, the propeller model, the core law and the "
+    "idealised "
+    "shape.";
 
 }  // namespace cowlwright::post

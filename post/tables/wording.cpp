@@ -7,6 +7,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace cowlwright::post {
 
@@ -20,15 +21,27 @@ std::string number_text(double value, int decimals) {
   return is_zero && text.front() == '-' ? text.substr(1) : text;
 }
 
+std::string band_text(double band, int decimals) {
+  const double scale = std::pow(10.0, decimals);
+  constexpr double rounding = 1e-6;  // of a printed unit: 10.0 must not become 10.1
+  return number_text(std::ceil(band * scale - rounding) / scale, decimals);
+}
+
+std::string contents_mark(BandContents contents) {
+  return contents == BandContents::Iterations ? "i" : contents == BandContents::Grids ? "g" : "";
+}
+
 std::string value_text(const Quantity* quantity, const VariantResult& variant) {
   if (quantity == nullptr) {
     return "n/a";
   }
   std::string text = number_text(quantity->value, quantity->decimals);
-  if (quantity->half_band) {
-    text += fmt::format(" ±{}", number_text(*quantity->half_band, quantity->decimals));
+  if (const std::optional<double> band = published_band(*quantity)) {
+    text += fmt::format(" ±{}", band_text(*band, quantity->decimals));
+    text += variant.grids.size() > 1 ? contents_mark(band_contents(*quantity)) : "";
   }
   text += quantity->basis == Basis::LastIteration ? "*" : "";
+  text += quantity->grids && quantity->grids->is_flagged() ? "~" : "";
   return text + (variant.flags.empty() ? "" : "!");
 }
 
@@ -37,16 +50,29 @@ std::string signed_text(double value, int decimals) {
   return text.front() == '-' ? text : fmt::format("+{}", text);
 }
 
+std::string difference_number(const Difference& difference,
+                              double value,
+                              std::optional<double> band,
+                              int decimals) {
+  std::string text = signed_text(value, decimals);
+  if (difference.grids && band) {
+    text += fmt::format(" ±{}{}", band_text(*band, decimals), contents_mark(difference.contents));
+  }
+  return text + (difference.grids && difference.grids->is_flagged() ? "~" : "");
+}
+
 std::string difference_text(const std::optional<Difference>& difference, const Quantity& heading) {
   if (!difference) {
     return {};
   }
   std::string text;
   if (difference->relative) {
-    text = fmt::format("{} %", signed_text(100.0 * *difference->relative, 1));
+    const std::optional<double> band =
+        difference->relative_band ? std::optional(100.0 * *difference->relative_band) : std::nullopt;
+    text = fmt::format("{} %", difference_number(*difference, 100.0 * *difference->relative, band, 1));
   } else {
     const std::string unit = heading.difference_in == DifferenceIn::Points ? "pt" : heading.unit;
-    text = signed_text(difference->absolute, heading.decimals);
+    text = difference_number(*difference, difference->absolute, difference->band, heading.decimals);
     text += unit == "-" ? "" : fmt::format(" {}", unit);
   }
   return difference->within_bands ? fmt::format("({})", text) : text;
@@ -71,14 +97,33 @@ std::string source_text(const VariantResult& variant) {
                                             variant.manifest.grid_level);
 }
 
-std::string closure_text(const VariantResult& variant) {
-  if (!variant.closure) {
-    return "n/a";
+std::string balance_text(const BalanceCheck& check) {
+  const std::string limit = check.lowest == -check.highest
+                                ? fmt::format("limit {:.3g} %", check.highest)
+                                : fmt::format("{:.3g} to {:.3g} %", check.lowest, check.highest);
+  const std::string value = check.value ? fmt::format("{:+.3f} %", *check.value) : std::string("n/a");
+  return fmt::format("{} ({}){}", value, limit, check.is_exceeded() ? " EXCEEDED" : "");
+}
+
+const BalanceCheck* find_balance(const VariantResult& variant, const std::string& id) {
+  const auto found = std::find_if(variant.balances.begin(),
+                                  variant.balances.end(),
+                                  [&id](const BalanceCheck& check) { return check.id == id; });
+  return found == variant.balances.end() ? nullptr : &*found;
+}
+
+std::vector<BalanceCheck> all_balances(const Comparison& comparison) {
+  std::vector<BalanceCheck> balances;
+  for (const VariantResult& variant : comparison.variants) {
+    for (const BalanceCheck& check : variant.balances) {
+      const bool is_known = std::any_of(
+          balances.begin(), balances.end(), [&](const BalanceCheck& other) { return other.id == check.id; });
+      if (!is_known) {
+        balances.push_back(check);
+      }
+    }
   }
-  return fmt::format("{:+.3f} % (limit {:.3g} %){}",
-                     100.0 * *variant.closure,
-                     100.0 * variant.manifest.closure_tolerance,
-                     variant.closure_exceeded ? " EXCEEDED" : "");
+  return balances;
 }
 
 std::string settings_text(const VariantResult& variant) {

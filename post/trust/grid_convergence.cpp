@@ -22,7 +22,7 @@ constexpr int most_iterations = 500;
 void check(const std::array<GridPoint, 3>& grids) {
   for (const GridPoint& grid : grids) {
     if (!std::isfinite(grid.value) || !(grid.cell_size > 0.0) || !std::isfinite(grid.cell_size) ||
-        !(grid.half_band >= 0.0)) {
+        !(grid.half_band >= 0.0) || !(grid.rounding >= 0.0)) {
       throw base::InputError(fmt::format(
           "grid of {:g} m with value {:g}, half band {:g}: all must be finite, the size > 0, the band >= 0.",
           grid.cell_size,
@@ -123,9 +123,9 @@ std::string_view behaviour_name(GridBehaviour behaviour) {
     case GridBehaviour::Diverging:
       return "diverging";
     case GridBehaviour::WithinIterativeBands:
-      return "within the iterations' bands";
+      return "within bands";
     case GridBehaviour::Identical:
-      return "identical on all grids";
+      return "identical";
   }
   return "diverging";
 }
@@ -146,7 +146,8 @@ GridConvergence grid_convergence(const std::array<GridPoint, 3>& grids) {
   result.approximate_error = share(e21, grids[0].value);
 
   // Cases without an order.
-  if (!(result.range > 0.0)) {
+  const double rounding = std::max({grids[0].rounding, grids[1].rounding, grids[2].rounding});
+  if (!(result.range > rounding)) {
     result.behaviour = GridBehaviour::Identical;
     return result;
   }
@@ -155,7 +156,7 @@ GridConvergence grid_convergence(const std::array<GridPoint, 3>& grids) {
     result.band = result.range;
     return result;
   }
-  if (!(std::abs(e21) > 0.0)) {  // an infinite order, which is chance
+  if (!(std::abs(e21) > rounding)) {  // an infinite order, which is chance
     result.behaviour = GridBehaviour::OrderAboveFormal;
     result.band = result.range;
     return result;

@@ -20,11 +20,10 @@ enum class GridBehaviour {
   Oscillatory,           ///< signs alternate: GCI, at least the range; 3 ranges when the swing grows
   Diverging,             ///< changes do not shrink with refinement: 3 ranges [Eca 2014, from memory]
   WithinIterativeBands,  ///< a change is within the half bands of its two grids: the range
-  Identical              ///< all three equal: no band; an error of zero is not claimed
+  Identical              ///< all three equal but for rounding: no band; an error of zero is not claimed
 };
 
-/// "monotone", "order below 1", "order above 2", "oscillatory", "diverging", "within the iterations' bands",
-/// "identical on all grids".
+/// "monotone", "order below 1", "order above 2", "oscillatory", "diverging", "within bands", "identical".
 std::string_view behaviour_name(GridBehaviour behaviour);
 
 /// Order below one, oscillatory, diverging: the grids are too coarse for the estimate to be taken as it is.
@@ -42,6 +41,7 @@ struct GridPoint {
   double cell_size = 0.0;  ///< [m], > 0
   double value = 0.0;      ///< any unit
   double half_band = 0.0;  ///< of the iterations, same unit; 0 when unknown
+  double rounding = 0.0;   ///< a change up to this is rounding, same unit
 };
 
 /// Numbers of the procedure; 1 is the fine grid, 3 the coarse one. What follows from the order (the

@@ -120,9 +120,9 @@ std::string finding(const GridConvergence& found) {
     case GridBehaviour::Diverging:
       return head + " with refinement: no order, band is 3 times the range of the grids";
     case GridBehaviour::WithinIterativeBands:
-      return head + ": no order can be seen, band is the range of the grids";
+      return head + " of the iterations: no order can be seen, band is the range of the grids";
     case GridBehaviour::Identical:
-      return head + ": no band, which does not mean no error";
+      return head + " on all grids: no band, which does not mean no error";
   }
   return head;
 }
@@ -161,7 +161,7 @@ GridVerdict judge_grids(std::vector<GridValue> grids, int n_planned, std::string
   }
   std::array<GridPoint, n_needed> points;
   std::transform(three.begin(), three.end(), points.begin(), [](const GridValue& grid) {
-    return GridPoint{grid.cell_size, *grid.value, grid.half_band.value_or(0.0)};
+    return GridPoint{grid.cell_size, *grid.value, grid.half_band.value_or(0.0), grid.rounding};
   });
   verdict.convergence = grid_convergence(points);
   verdict.text = finding(*verdict.convergence) +

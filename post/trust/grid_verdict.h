@@ -28,8 +28,12 @@ struct GridValue {
   double cell_size = 0.0;           ///< [m]
   std::optional<double> value;      ///< absent: not available on this grid
   std::optional<double> half_band;  ///< of the iterations, unit of the value; absent: unknown
+  double rounding = 0.0;            ///< a change up to this is rounding, unit of the value
   std::string trouble;              ///< why this grid does not count, "failed", "not settled"; empty: it does
 };
+
+/// Share of a value that its last digits may be off by: monitors print 8 to 13 digits.
+inline constexpr double rounding_share = 1e-9;
 
 struct GridVerdict {
   std::vector<GridValue> values;               ///< fine to coarse, all that were given

@@ -83,6 +83,7 @@ base::Manifest duct_manifest(const DuctRun& duct) {
   manifest.last_iteration = duct.iterations;
   manifest.window = 40;
   manifest.closure_tolerance = 0.01;
+  manifest.energy_tolerance = 0.02;
   manifest.settled_tolerance = 0.01;
   const double density = outlet_pressure / (base::air::gas_constant * temperature);
   manifest.flight.true_airspeed = 20.0;

@@ -22,9 +22,9 @@ std::array<GridPoint, 3> grids(double r21,
                                double r32,
                                const std::array<double, 3>& values,
                                double band = 0.0) {
-  return {GridPoint{1.0, values[0], band},
-          GridPoint{r21, values[1], band},
-          GridPoint{r21 * r32, values[2], band}};
+  return {GridPoint{1.0, values[0], band, 0.0},
+          GridPoint{r21, values[1], band, 0.0},
+          GridPoint{r21 * r32, values[2], band, 0.0}};
 }
 
 // Celik et al., J. Fluids Eng. 130 (2008) 078001, Table 1, first column: N = 18000, 8000, 4500 cells in the
@@ -169,6 +169,17 @@ TEST(GridConvergence, EqualValuesClaimNoBandOfZero) {
   EXPECT_EQ(found.behaviour, GridBehaviour::Identical);
   EXPECT_FALSE(found.band.has_value());
   EXPECT_FALSE(found.order.has_value());
+}
+
+// 55 on all grids as a difference of values around 1100 that carry 16 digits: 1e-13 is no behaviour.
+TEST(GridConvergence, ChangesOfRoundingAreNone) {
+  std::array<GridPoint, 3> points = grids(1.5, 1.5, {55.0, 55.0 + 1e-13, 55.0 - 2e-13});
+  for (GridPoint& point : points) {
+    point.rounding = 1e-6;
+  }
+  EXPECT_EQ(grid_convergence(points).behaviour, GridBehaviour::Identical);
+  points[2].value = 56.0;  // the two fine grids agree but for rounding
+  EXPECT_FALSE(grid_convergence(points).order.has_value());
 }
 
 TEST(GridConvergence, AFineValueOfZeroHasABandButNoPercentages) {

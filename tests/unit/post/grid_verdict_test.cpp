@@ -17,7 +17,9 @@ using testing::Not;
 
 /// 10 + 0.4 h² on h = 1, 2, 4.
 std::vector<GridValue> three_grids() {
-  return {{"medium", 1.0, 10.4, 0.01, ""}, {"coarse", 2.0, 11.6, 0.01, ""}, {"draft", 4.0, 16.4, 0.01, ""}};
+  return {{"medium", 1.0, 10.4, 0.01, 0.0, ""},
+          {"coarse", 2.0, 11.6, 0.01, 0.0, ""},
+          {"draft", 4.0, 16.4, 0.01, 0.0, ""}};
 }
 
 std::string refusal(std::vector<GridValue> grids, int n_planned = 3) {
@@ -103,7 +105,7 @@ TEST(GridVerdict, AMissingOrEndlessValueIsNamed) {
 
 TEST(GridVerdict, TheThreeFinestOfFourAreJudged) {
   std::vector<GridValue> grids = three_grids();
-  grids.push_back({"rough", 8.0, 99.0, 0.01, ""});
+  grids.push_back({"rough", 8.0, 99.0, 0.01, 0.0, ""});
   EXPECT_NEAR(judge_grids(grids, 3, "Pa").band().value(), 0.5, 1e-9);
   grids[0].trouble = "failed";  // then 11.6, 16.4 and 99
   const GridVerdict verdict = judge_grids(grids, 3, "Pa");
@@ -113,10 +115,11 @@ TEST(GridVerdict, TheThreeFinestOfFourAreJudged) {
 
 TEST(GridVerdict, EveryBehaviourSaysWhereItsBandComesFrom) {
   const auto text = [](double fine, double middle, double coarse, double band = 0.0) {
-    return judge_grids(
-               {{"a", 1.0, fine, band, ""}, {"b", 1.5, middle, band, ""}, {"c", 2.25, coarse, band, ""}},
-               3,
-               "")
+    return judge_grids({{"a", 1.0, fine, band, 0.0, ""},
+                        {"b", 1.5, middle, band, 0.0, ""},
+                        {"c", 2.25, coarse, band, 0.0, ""}},
+                       3,
+                       "")
         .text;
   };
   EXPECT_THAT(text(5.0, 5.1, 5.21),

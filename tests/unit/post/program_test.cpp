@@ -61,6 +61,7 @@ void write_case(const std::filesystem::path& dir, const std::string& variant, do
   manifest.last_iteration = 400;
   manifest.window = 100;
   manifest.closure_tolerance = 0.01;
+  manifest.energy_tolerance = 0.02;
   manifest.settled_tolerance = 0.01;
   manifest.flight = {.true_airspeed = 50.0,
                      .pressure = 90000.0,

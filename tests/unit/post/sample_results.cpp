@@ -92,6 +92,7 @@ base::Manifest sample_manifest() {
   manifest.last_iteration = 400;
   manifest.window = 100;
   manifest.closure_tolerance = 0.01;
+  manifest.energy_tolerance = 0.02;
   manifest.settled_tolerance = 0.01;
   manifest.flight.true_airspeed = 50.0;
   manifest.flight.pressure = 90000.0;
@@ -113,7 +114,7 @@ base::Manifest sample_manifest() {
     record.zone = core;
     record.plane = core;
     record.area = 0.04;
-    record.inertial = 50.0;
+    record.inertial = 40.0;
     record.heat = 10000.0;
     manifest.cores.push_back(record);
   }
@@ -137,7 +138,7 @@ RawResults sample_results() {
   add_flow(raw, "core_r2", 0.23, 0.04);
   add_flow(raw, "exit", 0.90, 0.05);
   raw.fields.planes.back().static_pressure = 89700.0;
-  raw.fields.planes.back().temperature_excess_flow = 36.0;
+  raw.fields.planes.back().temperature_excess_flow = 39.6;
   add_mean(raw, "upper_deck_left", 0.1, 91200.0, 91230.0);
   add_mean(raw, "upper_deck_right", 0.1, 91300.0, 91350.0);
   add_mean(raw, "lower_deck", 0.2, 90150.0, 90160.0);

@@ -4,6 +4,7 @@
 #include "post/tables/statements.h"
 #include "post/tables/writers.h"
 #include "tests/support/scratch_folder.h"
+#include "tests/unit/post/csv_text.h"
 #include "tests/unit/post/json_schema.h"
 #include "tests/unit/post/sample_results.h"
 
@@ -55,15 +56,6 @@ std::vector<VariantResult> two_variants() {
   return results;
 }
 
-std::vector<std::string> lines_of(const std::string& text) {
-  std::vector<std::string> lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);) {
-    lines.push_back(line);
-  }
-  return lines;
-}
-
 std::string line_with(const std::string& text, const std::string& words) {
   for (const std::string& line : lines_of(text)) {
     if (line.find(words) != std::string::npos) {
@@ -71,30 +63,6 @@ std::string line_with(const std::string& text, const std::string& words) {
     }
   }
   return "no line with " + words;
-}
-
-/// Fields of one RFC 4180 line without line breaks inside fields.
-std::vector<std::string> csv_fields(const std::string& line) {
-  std::vector<std::string> fields{""};
-  bool in_quotes = false;
-  for (const char c : line) {
-    if (c == '"') {
-      in_quotes = !in_quotes;
-    } else if (c == ',' && !in_quotes) {
-      fields.emplace_back();
-    } else {
-      fields.back() += c;
-    }
-  }
-  return fields;
-}
-
-std::string csv_field(const std::string& csv, std::size_t row, const std::string& header) {
-  const std::vector<std::string> lines = lines_of(csv);
-  const std::vector<std::string> names = csv_fields(lines.at(0));
-  const auto found = std::find(names.begin(), names.end(), header);
-  return found == names.end() ? "no column " + header
-                              : csv_fields(lines.at(row)).at(static_cast<std::size_t>(found - names.begin()));
 }
 
 // 1210 - 1100 = 110 Pa, 10 %.
@@ -302,7 +270,7 @@ TEST(Screen, RepeatsTheBaselineInEveryBlockOfColumns) {
 
 TEST(Markdown, HasAsManyCellsInEveryRowOfItsTable) {
   const std::string text = summary_markdown(Comparison(two_variants()));
-  for (const std::string& line : lines_of(text)) {
+  for (const std::string& line : lines_of(text.substr(0, text.find("## What the bands contain")))) {
     if (line.rfind('|', 0) == 0) {
       EXPECT_EQ(std::count(line.begin(), line.end(), '|'), 6)
           << line;  // quantity, baseline, value, two differences
