@@ -109,6 +109,7 @@ lip_thickness = "10 mm"           # optional; modelled, need not be the true one
 
 [grid]
 level = "coarse"                  # optional; "draft" only to try a file out, then "coarse", "medium", "fine"
+compare = 1                       # optional; 3 solves each variant on this level and the two coarser ones, for bands
 domain_size = 1.0                 # optional; factor on the distances from the aircraft to the edge of the computed air
 wall_treatment = "log_law"        # optional; or "blended" down to the viscous layer
 

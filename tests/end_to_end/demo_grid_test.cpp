@@ -25,8 +25,8 @@ class DemoGrid : public OpenFoamTest {
     if (!why_openfoam_does_not_run().empty()) return;
     folder_ = std::make_unique<ScratchFolder>();
     std::string text = base::read_text(std::filesystem::path(COWLWRIGHT_STUDIES) / "exit_lip.toml");
-    const std::string grid = "level = \"coarse\"\n";
-    text.insert(text.find(grid) + grid.size(), "iterations = 120\nwindow = 40\n");
+    const std::string grid = "level = \"medium\"\ncompare = 3\n";
+    text.replace(text.find(grid), grid.size(), "level = \"coarse\"\niterations = 120\nwindow = 40\n");
     folder_->write("demo.toml", text);
     run_ = run_program({program("cowlwright"), "run", "demo.toml", "--variant", "lip_angle_45_deg"},
                        folder_->path());
