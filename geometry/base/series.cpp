@@ -138,7 +138,7 @@ Transient find_transient(std::span<const double> values, std::size_t keep, doubl
   }
   const std::size_t end = best == 0 ? 0 : values.size() % batch_size + best * batch_size;
   const bool is_at_edge = best == last_cut && best > 0;
-  return {.end = end, .is_over = !is_at_edge && 2 * end <= values.size()};
+  return {.end = end, .is_over = !is_at_edge};
 }
 
 std::optional<double> dominant_period(std::span<const double> values) {
@@ -187,14 +187,17 @@ SeriesStatistics series_statistics(std::span<const double> values, int n_periods
   SeriesStatistics statistics{.mean = mean_of(values), .half_band = 0.5 * (*high - *low)};
   statistics.drift = drift_of(values, n_periods);
   const double n = static_cast<double>(values.size());
+  if (*high - *low <= rounding * std::abs(statistics.mean)) {  // at rest: its last digits are no scatter
+    statistics.effective_samples = n;
+    return statistics;
+  }
   double squares = 0.0;
   for (const double value : values) {
     squares += (value - statistics.mean) * (value - statistics.mean);
   }
   statistics.autocorrelation_time = std::clamp(autocorrelation_time(values, statistics.mean), 1.0, n);
   statistics.effective_samples = n / statistics.autocorrelation_time;
-  statistics.standard_error =
-      n > 1.0 ? std::sqrt(squares / (n - 1.0) / statistics.effective_samples) : statistics.half_band;
+  statistics.standard_error = std::sqrt(squares / (n - 1.0) / statistics.effective_samples);
   return statistics;
 }
 

@@ -17,12 +17,12 @@ inline constexpr std::size_t fewest_batches = 5;
 
 struct Transient {
   std::size_t end = 0;   ///< first sample after it
-  bool is_over = false;  ///< false: the end lies in the second half, at the last place allowed, or is unknown
+  bool is_over = false;  ///< false: the end lies at the last place allowed, or is unknown
 };
 
 /// End of the transient by the marginal standard error rule on batches of 5 (MSER-5): the cut that makes the
 /// squared standard error of what remains, S/k² with S the sum of squared deviations of k batch means,
-/// smallest. A cut in the second half of the history says that the transient is not over.
+/// smallest. A cut at the last place allowed says that the transient is not over.
 ///
 /// @param values      finite, oldest first; samples that do not fill a batch are left out at the start.
 /// @param keep        samples that must remain after the cut: a few batches look quiet by chance, or at the

@@ -165,10 +165,12 @@ TEST(Status, IsNotSettledBeforeTheTransientIsOverAndNamesItsQuantity) {
   EXPECT_THAT(settling.judgement.reason, AllOf(HasSubstr("transient of pressure"), HasSubstr("MSER-5")));
 }
 
-// A quiet end behind a late step fills the window, but half of the history must have been quiet.
-TEST(Status, IsNotSettledWhenTheTransientEndsInTheSecondHalf) {
+// A late step is over as soon as a whole window lies behind it, and not before.
+TEST(Status, IsSettledOnceAWindowLiesBehindTheTransient) {
   std::vector<double> values(400, 5.0);
   std::fill_n(values.begin(), 280, 9.0);
+  EXPECT_EQ(assess_all({{"flow", values}}, 100, 0.01).judgement.status, Status::Settled);
+  std::fill_n(values.begin(), 340, 9.0);
   EXPECT_EQ(assess_all({{"flow", values}}, 100, 0.01).judgement.status, Status::NotSettled);
 }
 
