@@ -103,9 +103,12 @@ std::vector<std::string> window_notes(const MonitorTrend& trend, const MonitorTa
   std::vector<std::string> notes;
   const base::AveragingWindow& window = trend.window;
   if (trend.n_samples > 0 && window.transient_is_over) {
-    notes.push_back(fmt::format("the transient ended at iteration {:.0f} (MSER-5; the last to end was {})",
-                                window.transient_end,
-                                window.slowest));
+    notes.push_back(
+        window.transient_end > table.iteration.front()
+            ? fmt::format("the transient ended at iteration {:.0f} (MSER-5; the last to end was {})",
+                          window.transient_end,
+                          window.slowest)
+            : std::string("no transient in the monitors (MSER-5)"));
   }
   if (trend.n_samples > 0 && window.n_periods > 0) {
     notes.push_back(fmt::format("means over iterations {} to {}: {} whole periods of {:.1f} iterations of {}",
