@@ -118,6 +118,12 @@ class ValidationPage(PageTest):
         self.assertIn("records without a check", output)
         self.assertIn("duct.old", output)
 
+    def test_refuses_an_id_two_checks_share(self):
+        self.declare("duct.loss", "duct.loss")
+        code, output, text = self.make(record())
+        self.assertEqual((code, text), (2, ""))
+        self.assertIn("check id duct.loss: in", output)
+
     def test_refuses_an_empty_folder_of_records(self):
         code, output, text = self.make()
         self.assertEqual((code, text), (2, ""))
