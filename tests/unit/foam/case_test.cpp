@@ -134,8 +134,9 @@ TEST(FoamCase, StagesLeaveOutSplitAndJoinOnOneRank) {
 /// The starter study with [grid] level and compare replaced.
 Study compared_study(const std::string& grid) {
   std::string text = starter_study_text();
-  const std::size_t at = text.find("level = \"coarse\"");
-  text.replace(at, std::string("level = \"coarse\"").size(), grid);
+  const std::size_t begin = text.find("level = \"coarse\"");
+  const std::size_t end = text.find('\n', text.find("compare = 1", begin));
+  text.replace(begin, end - begin, grid);
   return parse_study(text, "starter.toml");
 }
 
