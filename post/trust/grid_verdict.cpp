@@ -83,11 +83,11 @@ std::string two_grid_difference(std::span<const GridValue> sound, std::string_vi
   if (sound.size() != 2 || !sound[0].value || !sound[1].value) {
     return {};
   }
-  return fmt::format("; {} less {}: {:+.4g} {}",
+  return fmt::format("; {} less {}: {:+.4g}{}",
                      sound[0].grid,
                      sound[1].grid,
                      *sound[0].value - *sound[1].value,
-                     unit == "-" ? "" : unit);
+                     unit == "-" ? std::string() : fmt::format(" {}", unit));
 }
 
 std::string value_objection(std::span<const GridValue> sound) {

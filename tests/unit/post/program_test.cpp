@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <cstdlib>
 
 namespace cowlwright::post {
@@ -97,6 +98,28 @@ TEST(Cowlpost, WritesTablesWhereToldAndComparesWithTheBaseline) {
   EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
   EXPECT_THAT(outcome.out, AllOf(HasSubstr("(baseline)"), HasSubstr("+0.1 %")));  // 3.003 against 3 kg/s
   EXPECT_TRUE(std::filesystem::exists(folder.path() / "tables" / "results.json"));
+}
+
+// Without monitors no grid counts, and the one row says so.
+TEST(Cowlpost, PutsTheGridsOfAVariantIntoOneRow) {
+  const ScratchFolder folder;
+  double cell_size = 0.01;
+  for (const char* level : {"medium", "coarse", "draft"}) {
+    const std::filesystem::path dir = folder.path() / (std::string("base-") + level);
+    write_case(dir, "base");
+    base::Manifest manifest = base::read_manifest(dir);
+    manifest.grid_level = level;
+    manifest.cell_size = cell_size;
+    manifest.n_grids = 3;
+    base::write_manifest(manifest, dir);
+    cell_size *= 1.5;
+  }
+  const Outcome outcome = cowlpost(folder, "extract base-draft base-coarse base-medium");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  EXPECT_THAT(outcome.out, AllOf(HasSubstr("Grids of base"), HasSubstr("0 of 3 grids usable")));
+  const std::string csv = text_of(folder.path() / "summary.csv");
+  EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 2);  // head and one row
+  EXPECT_THAT(csv, HasSubstr("no grid is usable for a comparison; values are of the medium grid"));
 }
 
 // 3 in, 2.7 out: 10 %.
