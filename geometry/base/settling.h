@@ -16,8 +16,8 @@
 //   oscillating  otherwise, when a half band is wider than the tolerance
 //   settled      otherwise
 // Why half of the half band: a steady ramp drifts by its whole half band. What the rule cannot see: a drift
-// slower than its limit, a swing whose period is longer than half of the history behind the transient, and a
-// solution that would leave its rest later.
+// slower than its limit; a swing with a period above some two windows, whose crest it can take for rest; and
+// a solution that would leave its rest later.
 #pragma once
 
 #include "geometry/base/series.h"

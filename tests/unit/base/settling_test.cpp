@@ -188,6 +188,17 @@ TEST(Status, IsNotSettledOnTheCrestOfASlowSwing) {
             Status::NotSettled);
 }
 
+// Up to two windows long, a swing of twice the tolerance is never taken for rest, wherever the history ends.
+// Longer ones can be, at their crests: the limit that the header states.
+TEST(Status, IsNeverSettledOnASwingOfTwoWindows) {
+  for (const double period : {100.0, 200.0, 300.0}) {
+    for (int n = 200; n <= 800; n += 23) {
+      const Settling settling = assess_all({{"flow", swing(0.4, 0.008, n, period)}}, 150, 0.01);
+      EXPECT_NE(settling.judgement.status, Status::Settled) << period << " " << n;
+    }
+  }
+}
+
 TEST(Status, IsSettledByAPureDecayThatHasComeToItsEnd) {
   const Settling settling =
       assess_all({{"flow", with_decay(std::vector<double>(600, 0.4), 0.4, 40.0)}}, 150, 0.01);
