@@ -18,7 +18,9 @@ namespace cowlwright::post {
 inline constexpr std::string_view single_grid = "single grid: discretisation error unknown";
 
 /// The ratios of cell sizes may differ by this share of the smaller one; beyond it the grids are no family.
-inline constexpr double ratio_tolerance = 0.05;
+/// Whole layers of cells in the cores cost up to 9 % on our own grids (half a layer in four); Celik's
+/// formulas take unequal ratios.
+inline constexpr double ratio_tolerance = 0.10;
 /// Smallest ratio of cell sizes; below it the changes between grids drown in other errors.
 inline constexpr double smallest_refinement = 1.1;
 

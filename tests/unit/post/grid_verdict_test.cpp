@@ -67,12 +67,12 @@ TEST(GridVerdict, AGridThatFailedOrHasNotSettledDoesNotCount) {
   }
 }
 
-// 2.0 and 2.2 are 10 % apart.
-TEST(GridVerdict, RatiosMoreThanFivePercentApartAreRefusedWithBoth) {
+// 2.0 and 2.3 are 15 % apart.
+TEST(GridVerdict, RatiosMoreThanTenPercentApartAreRefusedWithBoth) {
   std::vector<GridValue> grids = three_grids();
-  grids[2].cell_size = 4.4;
-  EXPECT_THAT(refusal(grids), AllOf(HasSubstr("2.000 and 2.200"), HasSubstr("5 %")));
-  grids[2].cell_size = 4.16;  // 4 % apart
+  grids[2].cell_size = 4.6;
+  EXPECT_THAT(refusal(grids), AllOf(HasSubstr("2.000 and 2.300"), HasSubstr("10 %")));
+  grids[2].cell_size = 4.36;  // 9 % apart
   EXPECT_TRUE(judge_grids(grids, 3, "Pa").convergence.has_value());
 }
 
