@@ -184,7 +184,7 @@ TEST(GridFamily, RatiosThatAreNotConstantAreRefusedForEveryQuantity) {
   std::array<Grid, 3> grids = base_grids;
   grids[2].cell_size = 0.05;
   const VariantResult row = grouped(family("base", grids));
-  EXPECT_THAT(row.discretisation, AllOf(HasSubstr("2.000 and 2.500"), HasSubstr("5 %")));
+  EXPECT_THAT(row.discretisation, AllOf(HasSubstr("2.000 and 2.500"), HasSubstr("10 %")));
   EXPECT_FALSE(row.find("deck_pressure_difference")->grids->band().has_value());
 }
 
