@@ -207,7 +207,8 @@ void check_column(
     const std::string point = fmt::format("r/D {:.2f}", row.rounding);
     rounding.push_back(row.rounding);
     published.push_back(table_value(row, mouth));
-    tolerance.push_back(std::max(0.05, 0.15 * published.back()) + (row.rounding > 0.0 ? 0.03 : 0.0));
+    const double spread = row.rounding < 0.15 ? std::max(0.05, 0.15 * published.back()) : 0.08;
+    tolerance.push_back(spread + (row.rounding > 0.0 ? 0.03 : 0.0));
     computed.push_back(inlet_loss(mouth, row.rounding * diameter));
     loss.expect_near(point, computed.back(), published.back(), tolerance.back());
     if (computed.size() > 1) {
@@ -238,7 +239,9 @@ constexpr const char* condition =
     "axisymmetric, 2,000 cells, lip resolved to y+ below 3; Reynolds number 2e5";
 constexpr const char* unit = "dynamic pressures of the duct";
 constexpr const char* reason =
-    "15 % or 0.05, as far as handbooks differ from each other (0.131 to 0.178 at r/D 0.12). Round lips: 0.03 "
+    "15 % or 0.05, as far as handbooks differ from each other (0.131 to 0.178 at r/D 0.12); 0.08 at r/D "
+    "0.20, where they "
+    "run from 0.03 to 0.11. Round lips: 0.03 "
     "more for grid and turbulence model: 0.30 at r/D 0.02 flush is 0.34 with twice the cells, and 0.07 at "
     "r/D "
     "0.10, turbulent from the start of the lip, is 0.09 with transition";
