@@ -10,7 +10,7 @@
 // wall. What is left at 0.10 flush is the model, turbulent from the start of the lip: with a transition model
 // (SST with intermittency) the loss is 0.090. Free-standing lips of thin sheet, whose rim the air rounds from
 // behind, lose more than the table says: at r/D 0.05 0.49 here and 0.47 with three times the cells, against
-// 0.40; at 0.20 0.10 against 0.03.
+// 0.40; at 0.20 0.085 against 0.03.
 #include "tests/support/sheet_flow.h"
 #include "tests/support/validation.h"
 
@@ -166,11 +166,15 @@ double pipe_friction(double reynolds) {
 /// way.
 double inlet_loss(Mouth mouth, double lip) {
   const base::AirState air = base::standard_air(0.0);
+  // Settled to 0.0005. On a large free-standing lip the bubble behind the rim shrinks slowly: 0.134, 0.115
+  // and 0.085 after 250, 500 and 1000 iterations.
+  const int iterations = mouth == Mouth::FreeStanding && lip > 0.15 * diameter ? 1000 : 250;
   const SheetFlow flow{.mesh = lip > 0.0 ? rounded_mesh(mouth, lip) : sharp_mesh(mouth),
                        .patches = {{"wall", {Opening::Kind::Wall}},
                                    {"reservoir", {Opening::Kind::Total, air.pressure}},
                                    {"outlet", {Opening::Kind::SpeedOut, speed}}},
-                       .air = air};
+                       .air = air,
+                       .iterations = iterations};
   double along = 0.0, drop = 0.0, density = 0.0, volume = 0.0;
   for (const testing_support::Cell& cell : solve(flow).cells) {
     if (std::abs(cell.s - section) < 0.5 * diameter && cell.r < radius) {
@@ -207,8 +211,7 @@ void check_column(
     const std::string point = fmt::format("r/D {:.2f}", row.rounding);
     rounding.push_back(row.rounding);
     published.push_back(table_value(row, mouth));
-    const double spread = row.rounding < 0.15 ? std::max(0.05, 0.15 * published.back()) : 0.08;
-    tolerance.push_back(spread + (row.rounding > 0.0 ? 0.03 : 0.0));
+    tolerance.push_back(std::max(0.05, 0.15 * published.back()) + (row.rounding > 0.0 ? 0.03 : 0.0));
     computed.push_back(inlet_loss(mouth, row.rounding * diameter));
     loss.expect_near(point, computed.back(), published.back(), tolerance.back());
     if (computed.size() > 1) {
@@ -239,9 +242,7 @@ constexpr const char* condition =
     "axisymmetric, 2,000 cells, lip resolved to y+ below 3; Reynolds number 2e5";
 constexpr const char* unit = "dynamic pressures of the duct";
 constexpr const char* reason =
-    "15 % or 0.05, as far as handbooks differ from each other (0.131 to 0.178 at r/D 0.12); 0.08 at r/D "
-    "0.20, where they "
-    "run from 0.03 to 0.11. Round lips: 0.03 "
+    "15 % or 0.05, as far as handbooks differ from each other (0.131 to 0.178 at r/D 0.12). Round lips: 0.03 "
     "more for grid and turbulence model: 0.30 at r/D 0.02 flush is 0.34 with twice the cells, and 0.07 at "
     "r/D "
     "0.10, turbulent from the start of the lip, is 0.09 with transition";
