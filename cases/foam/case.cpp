@@ -184,13 +184,6 @@ void add_surfaces(Case& built, const shape::Installation& installation, double r
   }
 }
 
-/// The grid whose result a grid starts from.
-std::optional<meshing::GridLevel> next_coarser(const meshing::GridSpec& grid, meshing::GridLevel level) {
-  const std::vector<meshing::GridLevel> levels = meshing::grid_levels(grid);
-  const auto found = std::find(levels.begin(), levels.end(), level);
-  return found == levels.begin() || found == levels.end() ? std::nullopt : std::optional(*(found - 1));
-}
-
 std::string hash_of(const Case& built, const std::string& start_hash) {
   std::string all = built.manifest.program_version + "\n" + start_hash + "\n";
   if (built.manifest.stop_when_held) {
@@ -202,44 +195,19 @@ std::string hash_of(const Case& built, const std::string& start_hash) {
   return base::sha256(all);
 }
 
-}  // namespace
+/// The case a grid starts from; empty for the coarsest.
+struct Start {
+  std::string folder;
+  std::string input_hash;
+};
 
-std::vector<Stage> case_stages(int ranks, const std::string& start_from) {
-  std::vector<Stage> stages{{"block", {"blockMesh"}, "log.block"},
-                            {"features", {"surfaceFeatureExtract"}, "log.features"},
-                            {"snap", {"snappyHexMesh", "-overwrite"}, "log.snap"},
-                            {"zones", {"topoSet"}, "log.zones"},
-                            {"check", {"checkMesh"}, "log.check"},
-                            {"start", {"setFields"}, "log.start"}};
-  if (!start_from.empty()) {
-    stages.push_back(
-        {"map", {"mapFields", "../" + start_from, "-consistent", "-sourceTime", "latestTime"}, "log.map"});
-    // The solver makes these from the others; a density mapped with the rest divides by zero where it is
-    // split.
-    stages.push_back({"tidy", {"rm", "-f", "0/rho", "0/yPlus", "0/propeller:rotorForce"}, "log.tidy"});
-  }
-  if (ranks == 1) {
-    stages.push_back({"solve", {"rhoSimpleFoam"}, "log.solve"});
-    return stages;
-  }
-  const std::string count = std::to_string(ranks);
-  stages.push_back({"split", {"decomposePar", "-force"}, "log.split"});
-  stages.push_back(
-      {"solve",
-       {"mpirun", "--oversubscribe", "--bind-to", "none", "-np", count, "rhoSimpleFoam", "-parallel"},
-       "log.solve"});
-  stages.push_back({"join", {"reconstructPar", "-latestTime"}, "log.join"});
-  return stages;
-}
-
-std::string case_folder(const VariantSpec& spec, meshing::GridLevel level) {
-  return spec.grid.compare == 1 ? spec.variant.name
-                                : fmt::format("{}-{}", spec.variant.name, meshing::level_name(level));
-}
-
-Case build_case(const Study& study, std::size_t variant_index, meshing::GridLevel level) {
+/// One grid's case.
+Case build_on_grid(const Study& study,
+                   std::size_t variant_index,
+                   meshing::GridLevel level,
+                   shape::Installation installation,
+                   const Start& start) {
   const VariantSpec& spec = study.variants.at(variant_index);
-  shape::Installation installation = shape::build_installation(spec.shape);
   const bool has_propeller = spec.propeller.present;
   const meshing::DiskSize disk = has_propeller
                                      ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
@@ -287,15 +255,58 @@ Case build_case(const Study& study, std::size_t variant_index, meshing::GridLeve
        start_fields(spec.flight, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
-  std::string start_hash;
-  if (const std::optional<meshing::GridLevel> coarser = next_coarser(spec.grid, level)) {
-    built.manifest.start_from = case_folder(spec, *coarser);
-    start_hash = build_case(study, variant_index, *coarser).manifest.input_hash;
-  }
+  built.manifest.start_from = start.folder;
   add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest, spec.shape));
   built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks, built.manifest.start_from));
-  built.manifest.input_hash = hash_of(built, start_hash);
+  built.manifest.input_hash = hash_of(built, start.input_hash);
   return built;
+}
+
+}  // namespace
+
+std::vector<Stage> case_stages(int ranks, const std::string& start_from) {
+  std::vector<Stage> stages{{"block", {"blockMesh"}, "log.block"},
+                            {"features", {"surfaceFeatureExtract"}, "log.features"},
+                            {"snap", {"snappyHexMesh", "-overwrite"}, "log.snap"},
+                            {"zones", {"topoSet"}, "log.zones"},
+                            {"check", {"checkMesh"}, "log.check"},
+                            {"start", {"setFields"}, "log.start"}};
+  if (!start_from.empty()) {
+    stages.push_back(
+        {"map", {"mapFields", "../" + start_from, "-consistent", "-sourceTime", "latestTime"}, "log.map"});
+    // The solver makes these from the others; a density mapped with the rest divides by zero where it is
+    // split.
+    stages.push_back({"tidy", {"rm", "-f", "0/rho", "0/yPlus", "0/propeller:rotorForce"}, "log.tidy"});
+  }
+  if (ranks == 1) {
+    stages.push_back({"solve", {"rhoSimpleFoam"}, "log.solve"});
+    return stages;
+  }
+  const std::string count = std::to_string(ranks);
+  stages.push_back({"split", {"decomposePar", "-force"}, "log.split"});
+  stages.push_back(
+      {"solve",
+       {"mpirun", "--oversubscribe", "--bind-to", "none", "-np", count, "rhoSimpleFoam", "-parallel"},
+       "log.solve"});
+  stages.push_back({"join", {"reconstructPar", "-latestTime"}, "log.join"});
+  return stages;
+}
+
+std::string case_folder(const VariantSpec& spec, meshing::GridLevel level) {
+  return spec.grid.compare == 1 ? spec.variant.name
+                                : fmt::format("{}-{}", spec.variant.name, meshing::level_name(level));
+}
+
+std::vector<Case> build_cases(const Study& study, std::size_t variant_index) {
+  const VariantSpec& spec = study.variants.at(variant_index);
+  const shape::Installation installation = shape::build_installation(spec.shape);
+  std::vector<Case> cases;
+  Start start;
+  for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
+    cases.push_back(build_on_grid(study, variant_index, level, installation, start));
+    start = {case_folder(spec, level), cases.back().manifest.input_hash};
+  }
+  return cases;
 }
 
 void write_case(const Case& built, const std::filesystem::path& case_dir) {

@@ -37,13 +37,13 @@ struct Case {
   std::map<std::string, std::string> files;  ///< path below the case folder -> text; without the manifest
 };
 
-/// Builds one variant's case on one of meshing::grid_levels(). All but the coarsest start from the next
-/// coarser grid's result. The manifest's `input_hash` is the SHA-256 of all files, of the program's version
-/// and of the coarser case's hash.
+/// Builds one variant's cases, one on each of meshing::grid_levels(), coarsest first. All but the first start
+/// from the result of the one before. The manifest's `input_hash` is the SHA-256 of all files, of the
+/// program's version and of the hash of the case it starts from.
 ///
 /// @throws InputError   when the shape breaks a rule.
 /// @throws ResultError  when the shape fails a proof or the propeller cannot absorb its power.
-Case build_case(const Study& study, std::size_t variant_index, meshing::GridLevel level);
+std::vector<Case> build_cases(const Study& study, std::size_t variant_index);
 
 /// Writes the folder: an older one of the same name is removed first, results and all. Allrun is made
 /// executable.

@@ -14,11 +14,11 @@ namespace {
 // The solver's universal gas constant [J/(kmol K)]; the molar mass follows so that R equals that of ISO 2533.
 constexpr double solver_gas_constant = 8314.47;
 
-// Speed down through the cores at the start [m/s]: the order of what they pass at work.
 // Pressures of the decks at the start, in dynamic pressures above the free stream: common practice, no
 // source.
 constexpr double upper_deck_start = 0.9;
 constexpr double lower_deck_start = -0.2;
+// Speed down through the cores at the start [m/s]: the order of what they pass at work.
 constexpr double core_start_speed = 3.0;
 
 }  // namespace

@@ -28,27 +28,34 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-cases\", beside it"};
 }
 
-void prepare_case(const Study& study,
-                  std::size_t index,
-                  meshing::GridLevel level,
-                  const std::filesystem::path& output,
-                  bool fresh) {
-  const VariantSpec& spec = study.variants[index];
-  const std::filesystem::path case_dir = output / foam::case_folder(spec, level);
+void require_unused(const std::filesystem::path& case_dir, bool fresh) {
   if (!fresh && run::read_case_state(case_dir)) {
     throw base::InputError(
         fmt::format("{}: belongs to a `cowlwright run`. Use --fresh to replace it, or another --output.",
                     case_dir.string()));
   }
   require_replaceable(case_dir, fresh);
-  const foam::Case built = foam::build_case(study, index, level);
+}
+
+void write_and_tell(const foam::Case& built, const std::filesystem::path& case_dir, int ranks) {
   foam::write_case(built, case_dir);
   const std::string& start = built.manifest.start_from;
   fmt::print("{}  about {:.0f} thousand cells, {} ranks{}\n",
              (case_dir / "Allrun").string(),
              built.manifest.expected_cells / 1000.0,
-             spec.grid.ranks,
+             ranks,
              start.empty() ? "" : fmt::format(", starts from the result of {}", start));
+}
+
+void prepare_variant(const Study& study, std::size_t index, const std::filesystem::path& output, bool fresh) {
+  const VariantSpec& spec = study.variants[index];
+  const std::vector<meshing::GridLevel> levels = meshing::grid_levels(spec.grid);
+  const auto folder = [&](std::size_t grid) { return output / foam::case_folder(spec, levels[grid]); };
+  for (std::size_t grid = 0; grid < levels.size(); ++grid) require_unused(folder(grid), fresh);
+  const std::vector<foam::Case> cases = foam::build_cases(study, index);
+  for (std::size_t grid = 0; grid < cases.size(); ++grid) {
+    write_and_tell(cases[grid], folder(grid), spec.grid.ranks);
+  }
 }
 
 }  // namespace
@@ -65,9 +72,7 @@ int prepare(const Words& words) {
   for (const std::size_t index : selected_variants(study, request.variants)) {
     VariantSpec& spec = study.variants[index];
     if (request.ranks) spec.grid.ranks = *request.ranks;
-    for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
-      prepare_case(study, index, level, output, request.fresh);
-    }
+    prepare_variant(study, index, output, request.fresh);
   }
   return 0;
 }

@@ -40,25 +40,24 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
-/// Builds a variant's case when it is first asked for, once per number of ranks.
+/// Builds a variant's cases when one is first asked for, once per number of ranks.
 class CaseSource {
  public:
-  CaseSource(const Study& study, std::size_t index, meshing::GridLevel level)
-      : study_(study), index_(index), level_(level) {}
+  CaseSource(const Study& study, std::size_t index) : study_(study), index_(index) {}
 
-  const foam::Case& on_ranks(int ranks) {
+  /// @param grid  position in meshing::grid_levels().
+  const foam::Case& on(std::size_t grid, int ranks) {
     const auto found = built_.find(ranks);
-    if (found != built_.end()) return found->second;
+    if (found != built_.end()) return found->second.at(grid);
     Study study = study_;
     study.variants.at(index_).grid.ranks = ranks;
-    return built_.emplace(ranks, foam::build_case(study, index_, level_)).first->second;
+    return built_.emplace(ranks, foam::build_cases(study, index_)).first->second.at(grid);
   }
 
  private:
   const Study& study_;
   std::size_t index_;
-  meshing::GridLevel level_;
-  std::map<int, foam::Case> built_;
+  std::map<int, std::vector<foam::Case>> built_;
 };
 
 /// The mesh must be good before a solver sees it; what it is like is told either way.
@@ -73,26 +72,42 @@ void judge_mesh(const foam::Stage& stage, const fs::path& case_dir, run::Progres
                   gate.report.max_skewness));
 }
 
-run::CaseJob job_of(const Study& study,
-                    std::size_t index,
-                    meshing::GridLevel level,
-                    const Request& request,
-                    const fs::path& output,
-                    run::ProgressPrinter& printer) {
+/// One job per grid, coarsest first.
+std::vector<run::CaseJob> jobs_of(const Study& study,
+                                  std::size_t index,
+                                  const Request& request,
+                                  const fs::path& output,
+                                  run::ProgressPrinter& printer) {
   const VariantSpec& spec = study.variants[index];
-  const std::string folder = foam::case_folder(spec, level);
-  const fs::path case_dir = output / folder;
-  const auto source = std::make_shared<CaseSource>(study, index, level);
-  run::CaseJob job{.name = folder, .directory = case_dir};
-  job.ranks = request.ranks.value_or(spec.grid.ranks);
-  job.input_hash = [source](int ranks) { return source->on_ranks(ranks).manifest.input_hash; };
-  job.write = [source, case_dir](int ranks) { foam::write_case(source->on_ranks(ranks), case_dir); };
-  if (level != meshing::grid_levels(spec.grid).front()) {
-    job.start_from = foam::case_folder(spec, static_cast<meshing::GridLevel>(static_cast<int>(level) - 1));
+  const auto source = std::make_shared<CaseSource>(study, index);
+  std::vector<run::CaseJob> jobs;
+  for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
+    const std::size_t grid = jobs.size();
+    const std::string folder = foam::case_folder(spec, level);
+    const fs::path case_dir = output / folder;
+    run::CaseJob job{.name = folder, .directory = case_dir};
+    job.start_from = jobs.empty() ? "" : jobs.back().name;
+    job.ranks = request.ranks.value_or(spec.grid.ranks);
+    job.input_hash = [=](int ranks) { return source->on(grid, ranks).manifest.input_hash; };
+    job.write = [=](int ranks) { foam::write_case(source->on(grid, ranks), case_dir); };
+    job.stages = [start = job.start_from](int ranks) { return foam::case_stages(ranks, start); };
+    job.accept = [case_dir, &printer](const foam::Stage& stage) { judge_mesh(stage, case_dir, printer); };
+    jobs.push_back(std::move(job));
   }
-  job.stages = [start = job.start_from](int ranks) { return foam::case_stages(ranks, start); };
-  job.accept = [case_dir, &printer](const foam::Stage& stage) { judge_mesh(stage, case_dir, printer); };
-  return job;
+  return jobs;
+}
+
+/// Every case folder of the study, before anything is done.
+void require_all_replaceable(const Study& study,
+                             const std::vector<std::size_t>& selected,
+                             const fs::path& output,
+                             bool fresh) {
+  for (const std::size_t index : selected) {
+    const VariantSpec& spec = study.variants[index];
+    for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
+      require_replaceable(output / foam::case_folder(spec, level), fresh);
+    }
+  }
 }
 
 /// Runs `cowlpost extract` over all cases when at least one was solved, so that a failed one has its row too;
@@ -130,6 +145,7 @@ int run_study(const Words& words) {
   const Study study = read_study(request.file);
   const std::vector<std::size_t> selected = selected_variants(study, request.variants);
   const fs::path output = output_folder(request, "study");
+  require_all_replaceable(study, selected, output, request.fresh);
   const std::vector<std::string> environment = run::openfoam_environment();
   fmt::print("{}: {} variants, OpenFOAM {}, results in {}\n",
              study.title,
@@ -141,10 +157,7 @@ int run_study(const Words& words) {
   run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
   std::vector<run::CaseJob> jobs;
   for (const std::size_t index : selected) {
-    for (const meshing::GridLevel level : meshing::grid_levels(study.variants[index].grid)) {
-      jobs.push_back(job_of(study, index, level, request, output, printer));
-      require_replaceable(jobs.back().directory, request.fresh);
-    }
+    for (run::CaseJob& job : jobs_of(study, index, request, output, printer)) jobs.push_back(std::move(job));
   }
   const std::vector<run::CaseOutcome> outcomes =
       run::run_cases(jobs, {.environment = environment, .fresh = request.fresh}, printer);

@@ -23,7 +23,7 @@ using testing::Not;
 
 const Case& starter_case() {
   static const Study study = parse_study(starter_study_text(), "starter.toml");
-  static const Case built = build_case(study, 0, study.variants[0].grid.level);
+  static const Case built = build_cases(study, 0).front();
   return built;
 }
 
@@ -110,15 +110,14 @@ TEST(FoamCase, AnticlockwiseRotationTurnsTheSignOfTheSpeed) {
   const std::size_t at = text.find("\"clockwise\"");
   ASSERT_NE(at, std::string::npos);
   text.replace(at, 11, "\"anticlockwise\"");
-  const Case turned = build_case(parse_study(text, "starter.toml"), 0, meshing::GridLevel::Coarse);
+  const Case turned = build_cases(parse_study(text, "starter.toml"), 0).front();
   EXPECT_THAT(starter_case().files.at("constant/fvOptions"), Not(HasSubstr("rpm -")));
   EXPECT_THAT(turned.files.at("constant/fvOptions"), HasSubstr("rpm -"));
   EXPECT_NE(turned.manifest.input_hash, starter_case().manifest.input_hash);
 }
 
 TEST(FoamCase, InputHashIsTheSameForTheSameStudy) {
-  const Case again =
-      build_case(parse_study(starter_study_text(), "starter.toml"), 0, meshing::GridLevel::Coarse);
+  const Case again = build_cases(parse_study(starter_study_text(), "starter.toml"), 0).front();
   EXPECT_EQ(again.manifest.input_hash, starter_case().manifest.input_hash);
 }
 
@@ -143,8 +142,10 @@ Study compared_study(const std::string& grid) {
 TEST(FoamCase, FinerGridsOfAComparisonStartFromTheNextCoarserOne) {
   const Study study = compared_study("level = \"medium\"\ncompare = 3");
   const VariantSpec& spec = study.variants[0];
-  const Case draft = build_case(study, 0, meshing::GridLevel::Draft);
-  const Case coarse = build_case(study, 0, meshing::GridLevel::Coarse);
+  const std::vector<Case> cases = build_cases(study, 0);
+  ASSERT_EQ(cases.size(), 3U);
+  const Case& draft = cases[0];
+  const Case& coarse = cases[1];
   EXPECT_EQ(draft.manifest.start_from, "");
   EXPECT_EQ(case_folder(spec, meshing::GridLevel::Coarse), spec.variant.name + "-coarse");
   EXPECT_EQ(coarse.manifest.start_from, spec.variant.name + "-draft");
@@ -159,8 +160,7 @@ TEST(FoamCase, FinerGridsOfAComparisonStartFromTheNextCoarserOne) {
 TEST(FoamCase, InputHashFollowsTheStartFieldsOwn) {
   const Study alone = compared_study("level = \"coarse\"");
   const Study compared = compared_study("level = \"medium\"\ncompare = 3");
-  EXPECT_NE(build_case(alone, 0, meshing::GridLevel::Coarse).manifest.input_hash,
-            build_case(compared, 0, meshing::GridLevel::Coarse).manifest.input_hash);
+  EXPECT_NE(build_cases(alone, 0)[0].manifest.input_hash, build_cases(compared, 0)[1].manifest.input_hash);
 }
 
 TEST(FoamCase, WritingReplacesAnOlderFolderWhole) {

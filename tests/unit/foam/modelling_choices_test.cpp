@@ -26,7 +26,7 @@ Case case_with(const std::string& old_line, const std::string& new_line) {
     ADD_FAILURE() << "not in the starter study: " << old_line;
   }
   const Study study = parse_study(text.replace(at, old_line.size(), new_line), "starter.toml");
-  return build_case(study, 0, study.variants[0].grid.level);
+  return build_cases(study, 0).front();
 }
 
 const Case& plain() {
