@@ -3,6 +3,8 @@
 // Reads what a solver has written so far.
 #include "cases/run/solver_watch.h"
 
+#include "cases/run/monitored.h"
+
 #include <algorithm>
 #include <charconv>
 #include <functional>
@@ -49,46 +51,18 @@ std::vector<double> row_of(std::string line) {
   return row;
 }
 
+/// From the last rows; nothing without terms, or when one of them has no row yet.
 std::optional<double> last_value(const fs::path& case_dir,
                                  const base::Manifest& manifest,
-                                 const std::string& quantity,
-                                 const std::string& subject) {
-  for (const base::MonitorRecord& monitor : manifest.monitors) {
-    if (monitor.quantity != quantity || monitor.subject != subject) continue;
-    const std::vector<double> row = last_row(case_dir, monitor);
-    return row.size() < 2 ? std::nullopt : std::optional(row[1]);
-  }
-  return std::nullopt;
-}
-
-std::optional<double> mean_pressure(const fs::path& case_dir,
-                                    const base::Manifest& manifest,
-                                    base::ZoneRole role) {
-  double volume = 0.0;
-  double integral = 0.0;
-  for (const base::ZoneRecord& zone : manifest.zones) {
-    if (zone.role != role) continue;
-    const std::optional<double> pressure = last_value(case_dir, manifest, "mean_pressure", zone.name);
-    if (!pressure) return std::nullopt;
-    volume += zone.volume;
-    integral += zone.volume * *pressure;
-  }
-  return volume > 0.0 ? std::optional(integral / volume) : std::nullopt;
-}
-
-std::optional<double> total_flow(const fs::path& case_dir,
-                                 const base::Manifest& manifest,
-                                 base::PlaneRole role) {
+                                 const MonitoredQuantity& quantity) {
   double sum = 0.0;
-  bool has_any = false;
-  for (const base::PlaneRecord& plane : manifest.planes) {
-    if (plane.role != role) continue;
-    const std::optional<double> flow = last_value(case_dir, manifest, "mass_flow", plane.name);
-    if (!flow) return std::nullopt;
-    sum += *flow;
-    has_any = true;
+  for (const MonitorTerm& term : quantity.terms) {
+    const base::MonitorRecord* monitor = find_monitor(manifest, term);
+    const std::vector<double> row = monitor != nullptr ? last_row(case_dir, *monitor) : std::vector<double>{};
+    if (row.size() < 2) return std::nullopt;
+    sum += term.weight * row[1];
   }
-  return has_any ? std::optional(sum) : std::nullopt;
+  return quantity.terms.empty() ? std::nullopt : std::optional(sum);
 }
 
 }  // namespace
@@ -137,13 +111,12 @@ std::vector<double> last_row(const fs::path& case_dir, const base::MonitorRecord
 }
 
 MonitorReading read_monitors(const fs::path& case_dir, const base::Manifest& manifest) {
-  MonitorReading reading;
-  const std::optional<double> upper = mean_pressure(case_dir, manifest, base::ZoneRole::UpperDeck);
-  const std::optional<double> lower = mean_pressure(case_dir, manifest, base::ZoneRole::LowerDeck);
-  if (upper && lower) reading.deck_pressure_difference = *upper - *lower;
-  reading.inlet_flow = total_flow(case_dir, manifest, base::PlaneRole::Inlet);
-  reading.exit_flow = total_flow(case_dir, manifest, base::PlaneRole::Exit);
-  return reading;
+  const auto now = [&](const MonitoredQuantity& quantity) {
+    return last_value(case_dir, manifest, quantity);
+  };
+  return {.deck_pressure_difference = now(deck_pressure_difference(manifest)),
+          .inlet_flow = now(total_flow(manifest, base::PlaneRole::Inlet, "inlet flow")),
+          .exit_flow = now(total_flow(manifest, base::PlaneRole::Exit, "exit flow"))};
 }
 
 }  // namespace cowlwright::run

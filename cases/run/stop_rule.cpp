@@ -3,6 +3,7 @@
 // Reads the monitors' whole histories and judges them.
 #include "cases/run/stop_rule.h"
 
+#include "cases/run/monitored.h"
 #include "geometry/base/error.h"
 #include "geometry/base/monitor_history.h"
 #include "geometry/base/settling.h"
@@ -18,59 +19,16 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// One monitor's part in a judged quantity.
-struct Term {
-  std::string quantity;  ///< of the monitor
-  std::string subject;
-  double weight = 1.0;
-};
-
-/// A judged quantity as a weighted sum of monitors.
-struct Judged {
-  std::string name;
-  std::vector<Term> terms{};
-};
-
-Judged deck_pressure_difference(const base::Manifest& manifest) {
-  double upper_volume = 0.0;
-  double lower_volume = 0.0;
-  for (const base::ZoneRecord& zone : manifest.zones) {
-    if (zone.role == base::ZoneRole::UpperDeck) upper_volume += zone.volume;
-    if (zone.role == base::ZoneRole::LowerDeck) lower_volume += zone.volume;
-  }
-  Judged difference{.name = "deck pressure difference"};
-  if (!(upper_volume > 0.0 && lower_volume > 0.0)) return difference;
-  for (const base::ZoneRecord& zone : manifest.zones) {
-    if (zone.role == base::ZoneRole::UpperDeck)
-      difference.terms.push_back({"mean_pressure", zone.name, zone.volume / upper_volume});
-    if (zone.role == base::ZoneRole::LowerDeck)
-      difference.terms.push_back({"mean_pressure", zone.name, -zone.volume / lower_volume});
-  }
-  return difference;
-}
-
 /// What a case is judged by; a quantity that the case has no zone or plane for comes without terms.
-std::vector<Judged> judged_quantities(const base::Manifest& manifest) {
-  std::vector<Judged> judged{deck_pressure_difference(manifest)};
-  Judged exit{.name = "exit flow"};
-  bool has_inlet = false;
+std::vector<MonitoredQuantity> judged_quantities(const base::Manifest& manifest) {
+  std::vector<MonitoredQuantity> judged{deck_pressure_difference(manifest)};
   for (const base::PlaneRecord& plane : manifest.planes) {
-    if (plane.role == base::PlaneRole::Exit) exit.terms.push_back({"mass_flow", plane.name});
-    if (plane.role != base::PlaneRole::Inlet) continue;
-    has_inlet = true;
-    judged.push_back({.name = "flow of " + plane.name, .terms = {{"mass_flow", plane.name}}});
+    if (plane.role == base::PlaneRole::Inlet)
+      judged.push_back({.name = "flow of " + plane.name, .terms = {{"mass_flow", plane.name}}});
   }
-  if (!has_inlet) judged.push_back({.name = "inlet flow"});
-  judged.push_back(exit);
+  if (judged.size() == 1) judged.push_back({.name = "inlet flow"});
+  judged.push_back(total_flow(manifest, base::PlaneRole::Exit, "exit flow"));
   return judged;
-}
-
-const base::MonitorRecord* find_monitor(const base::Manifest& manifest, const Term& term) {
-  const auto found = std::find_if(
-      manifest.monitors.begin(), manifest.monitors.end(), [&](const base::MonitorRecord& monitor) {
-        return monitor.quantity == term.quantity && monitor.subject == term.subject;
-      });
-  return found == manifest.monitors.end() ? nullptr : &*found;
 }
 
 /// The histories of all terms in order, or why there are none.
@@ -81,12 +39,12 @@ struct Reading {
 
 Reading read_histories(const fs::path& case_dir,
                        const base::Manifest& manifest,
-                       const std::vector<Judged>& judged) {
+                       const std::vector<MonitoredQuantity>& judged) {
   Reading reading;
   double newest = 0.0;
-  for (const Judged& quantity : judged) {
+  for (const MonitoredQuantity& quantity : judged) {
     if (quantity.terms.empty()) return {{}, fmt::format("the case has nothing to tell {} by", quantity.name)};
-    for (const Term& term : quantity.terms) {
+    for (const MonitorTerm& term : quantity.terms) {
       const base::MonitorRecord* monitor = find_monitor(manifest, term);
       base::History history = monitor != nullptr ? base::read_history(case_dir, *monitor) : base::History{};
       if (history.is_empty())
@@ -104,13 +62,13 @@ Reading read_histories(const fs::path& case_dir,
   return reading;
 }
 
-std::vector<base::Series> series_of(const std::vector<Judged>& judged,
+std::vector<base::Series> series_of(const std::vector<MonitoredQuantity>& judged,
                                     const base::AlignedHistories& aligned) {
   std::vector<base::Series> series;
   std::size_t column = 0;
-  for (const Judged& quantity : judged) {
+  for (const MonitoredQuantity& quantity : judged) {
     base::Series one{quantity.name, std::vector<double>(aligned.iteration.size(), 0.0)};
-    for (const Term& term : quantity.terms) {
+    for (const MonitorTerm& term : quantity.terms) {
       for (std::size_t i = 0; i < one.values.size(); ++i)
         one.values[i] += term.weight * aligned.values[column][i];
       ++column;
@@ -123,7 +81,7 @@ std::vector<base::Series> series_of(const std::vector<Judged>& judged,
 }  // namespace
 
 HoldVerdict judge_hold(const fs::path& case_dir, const base::Manifest& manifest) {
-  const std::vector<Judged> judged = judged_quantities(manifest);
+  const std::vector<MonitoredQuantity> judged = judged_quantities(manifest);
   Reading reading;
   try {
     reading = read_histories(case_dir, manifest, judged);

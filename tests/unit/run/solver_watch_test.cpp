@@ -5,6 +5,7 @@
 #include "cases/run/solver_watch.h"
 
 #include "tests/support/scratch_folder.h"
+#include "tests/unit/run/monitor_tables.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -41,27 +42,6 @@ TEST(IterationOf, ReadsTheSolversTimeLineOnly) {
 
 class Monitors : public testing::Test {
  protected:
-  Monitors() {
-    manifest_.zones = {{"upper_deck_left", base::ZoneRole::UpperDeck, base::Side::Left, 0.03},
-                       {"upper_deck_right", base::ZoneRole::UpperDeck, base::Side::Right, 0.01},
-                       {"lower_deck", base::ZoneRole::LowerDeck, base::Side::Centre, 0.09}};
-    add_plane("inlet_left", base::PlaneRole::Inlet);
-    add_plane("inlet_right", base::PlaneRole::Inlet);
-    add_plane("exit", base::PlaneRole::Exit);
-    for (const auto& zone : manifest_.zones) {
-      manifest_.monitors.push_back(
-          {"mean_pressure", zone.name, "pressure_" + zone.name, "volFieldValue.dat"});
-    }
-    for (const auto& plane : manifest_.planes) {
-      manifest_.monitors.push_back({"mass_flow", plane.name, "flow_" + plane.name, "surfaceFieldValue.dat"});
-    }
-  }
-  void add_plane(const std::string& name, base::PlaneRole role) {
-    base::PlaneRecord plane;
-    plane.name = name;
-    plane.role = role;
-    manifest_.planes.push_back(plane);
-  }
   void write_table(const std::string& function_object,
                    const std::string& start,
                    const std::string& rows) const {
@@ -71,7 +51,7 @@ class Monitors : public testing::Test {
                   "# Region type : faceZone x\n# Faces  : 120\n# Time        \tsum(phi)\n" + rows);
   }
   ScratchFolder folder_;
-  base::Manifest manifest_;
+  base::Manifest manifest_ = testing_support::monitored_case();
 };
 
 TEST_F(Monitors, TakeTheLastCompleteRowOfTheYoungestTable) {
