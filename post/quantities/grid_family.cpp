@@ -165,8 +165,12 @@ void note_grids(const Family& family, std::size_t published, VariantResult& resu
 void note_flagged(VariantResult& result) {
   std::map<std::string_view, std::vector<std::string>> names;
   for (const Quantity& quantity : result.quantities) {
-    if (quantity.grids && quantity.grids->is_flagged()) {
-      names[quantity.grids->behaviour()].push_back(quantity.name);
+    if (!quantity.grids || !quantity.grids->is_flagged()) {
+      continue;
+    }
+    std::vector<std::string>& alike = names[quantity.grids->behaviour()];
+    if (alike.empty() || alike.back() != quantity.name) {  // one quantity in two units is named once
+      alike.push_back(quantity.name);
     }
   }
   for (const auto& [behaviour, quantities] : names) {

@@ -19,25 +19,20 @@ bool all_alike(const std::vector<VariantResult>& variants, Member member) {
   });
 }
 
-/// The difference on one grid, when both variants were solved on it.
-std::optional<GridValue> difference_on_grid(const GridValue& baseline, const std::vector<GridValue>& others) {
-  const auto other = std::find_if(
-      others.begin(), others.end(), [&](const GridValue& value) { return value.grid == baseline.grid; });
-  if (other == others.end()) {
-    return std::nullopt;
-  }
+/// The difference on one grid.
+GridValue difference_on_grid(const GridValue& baseline, const GridValue& other) {
   GridValue value{.grid = baseline.grid,
-                  .cell_size = 0.5 * (baseline.cell_size + other->cell_size),
+                  .cell_size = 0.5 * (baseline.cell_size + other.cell_size),
                   .value = std::nullopt,
                   .half_band = std::nullopt,
                   .rounding = 0.0,
-                  .trouble = baseline.trouble.empty() ? other->trouble : baseline.trouble};
-  if (baseline.value && other->value) {
-    value.value = *other->value - *baseline.value;
-    value.rounding = rounding_share * (std::abs(*other->value) + std::abs(*baseline.value));
+                  .trouble = baseline.trouble.empty() ? other.trouble : baseline.trouble};
+  if (baseline.value && other.value) {
+    value.value = *other.value - *baseline.value;
+    value.rounding = rounding_share * (std::abs(*other.value) + std::abs(*baseline.value));
   }
-  if (baseline.half_band && other->half_band) {
-    value.half_band = *baseline.half_band + *other->half_band;
+  if (baseline.half_band && other.half_band) {
+    value.half_band = *baseline.half_band + *other.half_band;
   }
   return value;
 }
@@ -48,8 +43,8 @@ std::optional<GridVerdict> difference_over_grids(const Quantity& baseline, const
   }
   std::vector<GridValue> values;
   for (const GridValue& value : baseline.grids->values) {
-    if (std::optional<GridValue> found = difference_on_grid(value, other.grids->values)) {
-      values.push_back(std::move(*found));
+    if (const GridValue* same_grid = other.grids->on(value.grid)) {
+      values.push_back(difference_on_grid(value, *same_grid));
     }
   }
   const std::size_t n_planned = std::max(baseline.grids->values.size(), other.grids->values.size());

@@ -99,14 +99,8 @@ Fields grid_names(const ComparisonRow& row) {
 }
 
 std::string value_on(const Quantity& quantity, const std::string& grid) {
-  if (quantity.grids) {
-    for (const GridValue& value : quantity.grids->values) {
-      if (value.grid == grid) {
-        return number(value.value);
-      }
-    }
-  }
-  return {};
+  const GridValue* value = quantity.grids ? quantity.grids->on(grid) : nullptr;
+  return value != nullptr ? number(value->value) : std::string();
 }
 
 /// A number of the convergence study, when there is one.

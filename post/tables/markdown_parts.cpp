@@ -41,10 +41,8 @@ Cells grid_levels(const VariantResult& variant) {
 Cells values_on(const GridVerdict& verdict, const Cells& levels, int decimals) {
   Cells cells;
   for (const std::string& level : levels) {
-    const auto found = std::find_if(verdict.values.begin(),
-                                    verdict.values.end(),
-                                    [&level](const GridValue& value) { return value.grid == level; });
-    const bool is_known = found != verdict.values.end() && found->value;
+    const GridValue* found = verdict.on(level);
+    const bool is_known = found != nullptr && found->value;
     const std::string text = is_known ? number_text(*found->value, decimals) : std::string("n/a");
     cells.push_back(is_known && !found->trouble.empty() ? fmt::format("[{}]", text) : text);
   }

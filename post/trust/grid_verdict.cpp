@@ -133,6 +133,12 @@ std::optional<double> GridVerdict::band() const {
   return convergence ? convergence->band : std::nullopt;
 }
 
+const GridValue* GridVerdict::on(std::string_view grid) const {
+  const auto found = std::find_if(
+      values.begin(), values.end(), [grid](const GridValue& value) { return value.grid == grid; });
+  return found == values.end() ? nullptr : &*found;
+}
+
 bool GridVerdict::is_flagged() const {
   return convergence && post::is_flagged(convergence->behaviour);
 }

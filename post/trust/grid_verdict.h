@@ -43,6 +43,8 @@ struct GridVerdict {
   std::string text;                            ///< the finding or the refusal with its numbers
 
   std::optional<double> band() const;
+  /// Null when this grid was not given.
+  const GridValue* on(std::string_view grid) const;
   bool is_flagged() const;
   /// behaviour_name, or "no estimate".
   std::string_view behaviour() const;
