@@ -143,7 +143,7 @@ void add_grid(Rows& rows, const VariantSpec& spec) {
                                      ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
                                      : meshing::DiskSize{};
   rows.section("Grid");
-  // The levels the user can choose between; a draft grid is for tests only.
+  // The levels the user can choose between; a draft grid alone decides nothing.
   const double domain = spec.grid.domain_size;
   for (const meshing::GridLevel level :
        {meshing::GridLevel::Coarse, meshing::GridLevel::Medium, meshing::GridLevel::Fine}) {

@@ -10,9 +10,6 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include <cstdlib>
-#include <fstream>
-
 namespace {
 
 using namespace cowlwright::testing_support;
@@ -29,20 +26,13 @@ class BrokenCase : public OpenFoamTest {
                          const std::string& before_program = {},
                          const std::string& damage = {}) const {
     folder_.write("my.toml", draft_study(iterations, window, "\"exit.lip_angle\" = [\"30 deg\"]"));
-    std::string path = std::getenv("PATH");
-    if (!before_program.empty()) {
-      folder_.write_program("bin/" + before_program,
-                            damage + "\nPATH=${PATH#*:} exec " + before_program + " \"$@\"\n");
-      path = (folder_.path() / "bin").string() + ":" + path;
-    }
-    return run_program({program("cowlwright"), "run", "my.toml"}, folder_.path(), {"PATH=" + path});
+    std::vector<std::string> environment;
+    if (!before_program.empty()) environment.push_back(script_before(before_program, damage, folder_));
+    return run_program({program("cowlwright"), "run", "my.toml"}, folder_.path(), environment);
   }
 
   /// The only row of the study's results.
-  nlohmann::json row() const {
-    std::ifstream file(folder_.path() / "my-study" / "results.json");
-    return file.good() ? nlohmann::json::parse(file)["variants"][0] : nlohmann::json{};
-  }
+  nlohmann::json row() const { return read_results(folder_.path() / "my-study")["variants"][0]; }
 
   ScratchFolder folder_;
 };

@@ -30,8 +30,7 @@ class DemoGrid : public OpenFoamTest {
     folder_->write("demo.toml", text);
     run_ = run_program({program("cowlwright"), "run", "demo.toml", "--variant", "lip_angle_45_deg"},
                        folder_->path());
-    const std::filesystem::path results = folder_->path() / "demo-study" / "results.json";
-    if (std::filesystem::exists(results)) results_ = json::parse(base::read_text(results));
+    results_ = read_results(folder_->path() / "demo-study");
   }
   static void TearDownTestSuite() { folder_.reset(); }
 

@@ -9,9 +9,6 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include <cstdlib>
-#include <fstream>
-
 namespace {
 
 using namespace cowlwright::testing_support;
@@ -23,22 +20,19 @@ class FailingVariant : public OpenFoamTest {};
 TEST_F(FailingVariant, IsReportedWithTheLogsLineWhileTheOtherIsSolved) {
   const ScratchFolder folder;
   folder.write("my.toml", draft_study(40, 20, "\"exit.lip_angle\" = [\"0 deg\", \"20 deg\"]"));
-  // Stands before the real program on the PATH and fails in one folder.
-  folder.write_program(
-      "bin/blockMesh",
-      "case $PWD in *lip_angle_0_deg) echo '--> FOAM FATAL ERROR:'; echo 'invented failure'; exit 1;; esac\n"
-      "PATH=${PATH#*:} exec blockMesh \"$@\"\n");
-  const std::string path = (folder.path() / "bin").string() + ":" + std::getenv("PATH");
-  const ProgramRun run =
-      run_program({program("cowlwright"), "run", "my.toml"}, folder.path(), {"PATH=" + path});
+  const std::string path = script_before(
+      "blockMesh",
+      "case $PWD in *lip_angle_0_deg) echo '--> FOAM FATAL ERROR:'; echo 'invented failure'; exit 1;; esac",
+      folder);
+  const ProgramRun run = run_program({program("cowlwright"), "run", "my.toml"}, folder.path(), {path});
   EXPECT_EQ(run.exit_code, 3) << run.output;
   EXPECT_THAT(
       run.output,
       AllOf(HasSubstr("lip_angle_0_deg: FAILED"), HasSubstr("invented failure"), HasSubstr("log.block:1")));
 
-  std::ifstream file(folder.path() / "my-study" / "results.json");
-  ASSERT_TRUE(file.good()) << run.output;
-  const nlohmann::json variants = nlohmann::json::parse(file)["variants"];
+  const nlohmann::json results = read_results(folder.path() / "my-study");
+  ASSERT_TRUE(results.contains("variants")) << run.output;
+  const nlohmann::json& variants = results["variants"];
   ASSERT_EQ(variants.size(), 2U);
   EXPECT_EQ(variants[0]["status"], "failed");
   EXPECT_NE(variants[1]["status"], "failed");

@@ -10,8 +10,6 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include <fstream>
-
 namespace {
 
 using namespace cowlwright::testing_support;
@@ -34,8 +32,7 @@ TEST_F(GridComparison, RunsThreeGridsFromEachOtherAndClaimsNoBandForRunsThatHave
   EXPECT_THAT(text_of(root / coarse / "log.map"), HasSubstr("lip_angle_30_deg-draft"));
   EXPECT_THAT(text_of(root / "lip_angle_30_deg-medium" / "log.map"), HasSubstr(coarse));
 
-  std::ifstream file(root / "results.json");
-  const json variants = json::parse(file)["variants"];
+  const json variants = read_results(root)["variants"];
   ASSERT_EQ(variants.size(), 1U) << "three grids are one row";
   const json& row = variants[0];
   EXPECT_EQ(row["grid_level"], "medium");

@@ -11,8 +11,6 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include <fstream>
-
 namespace {
 
 using namespace cowlwright;
@@ -44,8 +42,7 @@ TEST_F(HeldSolver, EndsAheadOfItsCeilingAndTheRowSaysSo) {
   EXPECT_EQ(state->phase, run::CasePhase::Finished);
 
   // The fields are those of the iteration it was ended at.
-  std::ifstream file(folder.path() / "my-study" / "results.json");
-  const nlohmann::json row = nlohmann::json::parse(file)["variants"][0];
+  const nlohmann::json row = read_results(folder.path() / "my-study")["variants"][0];
   EXPECT_EQ(row["fields_iteration"], end->iteration);
   EXPECT_NE(row["status"], "failed") << row["status_reason"];
   EXPECT_THAT(row["notes"].get<std::vector<std::string>>(), Contains(HasSubstr("solver stopped: held")));

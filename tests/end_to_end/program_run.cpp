@@ -4,11 +4,12 @@
 #include "tests/end_to_end/program_run.h"
 
 #include "cases/starter.h"
-#include "tests/support/scratch_folder.h"
 
 #include <unistd.h>
 
 #include <algorithm>
+#include <cstdlib>
+#include <fstream>
 #include <stdexcept>
 
 namespace cowlwright::testing_support {
@@ -32,6 +33,18 @@ ProgramRun run_program(const std::vector<std::string>& words,
   }
   const run::Ending ending = run::run_process(command);
   return {ending.exit_code, text_of(command.log)};
+}
+
+std::string script_before(const std::string& program,
+                          const std::string& script,
+                          const ScratchFolder& folder) {
+  folder.write_program("bin/" + program, script + "\nPATH=${PATH#*:} exec " + program + " \"$@\"\n");
+  return "PATH=" + (folder.path() / "bin").string() + ":" + std::getenv("PATH");
+}
+
+nlohmann::json read_results(const std::filesystem::path& study_dir) {
+  std::ifstream file(study_dir / "results.json");
+  return file ? nlohmann::json::parse(file) : nlohmann::json{};
 }
 
 std::string draft_study(int iterations, int window, const std::string& vary) {

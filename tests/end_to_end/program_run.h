@@ -4,6 +4,9 @@
 #pragma once
 
 #include "cases/run/process.h"
+#include "tests/support/scratch_folder.h"
+
+#include <nlohmann/json.hpp>
 
 #include <filesystem>
 #include <string>
@@ -25,6 +28,14 @@ std::string program(const std::string& name);
 ProgramRun run_program(const std::vector<std::string>& words,
                        const std::filesystem::path& directory,
                        const std::vector<std::string>& extra = {});
+
+/// Puts a shell script before a program of the PATH: it is run in the program's folder, then the program
+/// itself.
+/// @returns the entry "PATH=..." for run_program().
+std::string script_before(const std::string& program, const std::string& script, const ScratchFolder& folder);
+
+/// results.json of a study's folder; null when there is none.
+nlohmann::json read_results(const std::filesystem::path& study_dir);
 
 /// The starter study on the draft grid with exactly this many iterations and its own [vary] lines.
 std::string draft_study(int iterations, int window, const std::string& vary);

@@ -40,8 +40,7 @@ class SolvedStudy : public OpenFoamTest {
                                "\"exit.lip_length\" = [\"0 mm\", \"80 mm\"]\n"
                                "\"exit.lip_angle\" = [\"0 deg\", \"45 deg\"]\n"));
     first_run_ = run_program({program("cowlwright"), "run", "lip.toml"}, folder_->path());
-    std::ifstream file(study() / "results.json");
-    if (file) results_ = json::parse(file);
+    results_ = read_results(study());
   }
   static void TearDownTestSuite() { folder_.reset(); }
 
@@ -174,8 +173,7 @@ TEST_F(SolvedStudy, ASecondRunSolvesNothingAgainAndComesToTheSameResult) {
   EXPECT_EQ(second.exit_code, 0) << second.output;
   EXPECT_THAT(second.output, HasSubstr("all done before"));
   EXPECT_EQ(fs::last_write_time(case_dir(0) / "log.solve"), solved_at);
-  std::ifstream file(study() / "results.json");
-  EXPECT_EQ(json::parse(file)["variants"], results_["variants"]);
+  EXPECT_EQ(read_results(study())["variants"], results_["variants"]);
 }
 
 }  // namespace

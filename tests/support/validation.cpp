@@ -79,6 +79,15 @@ std::string fault_of(const Curve& curve) {
 
 }  // namespace
 
+std::vector<Series> expected_and_computed(const std::string& source,
+                                          const std::vector<double>& x,
+                                          const std::vector<double>& expected,
+                                          const std::vector<double>& computed,
+                                          const std::vector<double>& tolerance) {
+  return {{.name = source, .kind = SeriesKind::Expected, .x = x, .y = expected, .error = tolerance},
+          {.name = "computed", .kind = SeriesKind::Computed, .x = x, .y = computed}};
+}
+
 ValidationCheck::ValidationCheck(CheckSubject subject, std::source_location where)
     : subject_(std::move(subject)), where_(where), exceptions_at_start_(std::uncaught_exceptions()) {
   if (!is_id(subject_.id)) {

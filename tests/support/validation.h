@@ -53,6 +53,13 @@ struct Series {
   std::string colour_with = "";    ///< name of another series whose colour this one takes
 };
 
+/// What most plots hold: the source's points, with their tolerances where given, and the computed ones.
+std::vector<Series> expected_and_computed(const std::string& source,
+                                          const std::vector<double>& x,
+                                          const std::vector<double>& expected,
+                                          const std::vector<double>& computed,
+                                          const std::vector<double>& tolerance = {});
+
 /// One plot of the page. Axis titles carry their unit in brackets.
 struct Curve {
   std::string file;  ///< name of the plot without its ending: a-z, 0-9, _ and dots; unique among curves

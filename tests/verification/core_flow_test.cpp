@@ -20,15 +20,7 @@
 namespace cowlwright {
 namespace {
 
-using testing_support::Cell;
-using testing_support::CoreZone;
-using testing_support::Opening;
-using testing_support::SeriesKind;
-using testing_support::Sheet;
-using testing_support::SheetFlow;
-using testing_support::SheetMesh;
-using testing_support::SheetSolution;
-using testing_support::ValidationCheck;
+using namespace testing_support;
 
 constexpr double width = 0.2;   // of duct and cores together [m]
 constexpr double depth = 0.15;  // of the cores [m]
@@ -118,7 +110,7 @@ double total_temperature(const Cell& cell) {
          0.5 * (cell.along * cell.along + cell.across * cell.across) / base::air::specific_heat;
 }
 
-using CoreFlow = testing_support::OpenFoamTest;
+using CoreFlow = OpenFoamTest;
 
 TEST_F(CoreFlow, APerforatedPlatesLawGivesItsPressureDrop) {
   ValidationCheck check(

@@ -17,15 +17,7 @@
 namespace cowlwright {
 namespace {
 
-using testing_support::Cell;
-using testing_support::growth_from;
-using testing_support::Opening;
-using testing_support::SeriesKind;
-using testing_support::Sheet;
-using testing_support::SheetFlow;
-using testing_support::SheetMesh;
-using testing_support::SheetSolution;
-using testing_support::ValidationCheck;
+using namespace testing_support;
 
 constexpr double height = 0.1;       // of the duct [m]
 constexpr double core_start = 0.1;   // from the inlet [m]
@@ -96,7 +88,7 @@ base::CoreRecord core_of(const Box& box, double density, double viscosity) {
   const double reynolds_per_metre = density * 10.0 / viscosity;
   return {.zone = "core_l1",
           .plane = "core_l1",
-          .area = height * box.scale * testing_support::sheet_depth,
+          .area = height * box.scale * sheet_depth,
           .depth = core_depth * box.scale,
           .viscous = 0.1 * 0.5 * core_loss * reynolds_per_metre,
           .inertial = 0.9 * 0.5 * core_loss};
@@ -140,7 +132,7 @@ BoxFlow solve_box(const Box& box) {
           (pressure / volume - box.pressure) / box.difference()};
 }
 
-using ExitGap = testing_support::OpenFoamTest;
+using ExitGap = OpenFoamTest;
 
 TEST_F(ExitGap, FlowVanishesWithTheGapAsCoreAndJetInSeriesSay) {
   ValidationCheck check(
@@ -181,13 +173,11 @@ TEST_F(ExitGap, FlowVanishesWithTheGapAsCoreAndJetInSeriesSay) {
     expected.push_back(speed);
     computed.push_back(found);
   }
-  check.add_curve(
-      {.file = "exit_gap.flow",
-       .title = "Flow against exit gap",
-       .x_axis = "gap over height [-]",
-       .y_axis = "speed in the duct [m/s]",
-       .series = {{.name = "core and jet in series", .kind = SeriesKind::Expected, .x = gaps, .y = expected},
-                  {.name = "computed", .kind = SeriesKind::Computed, .x = gaps, .y = computed}}});
+  check.add_curve({.file = "exit_gap.flow",
+                   .title = "Flow against exit gap",
+                   .x_axis = "gap over height [-]",
+                   .y_axis = "speed in the duct [m/s]",
+                   .series = expected_and_computed("core and jet in series", gaps, expected, computed)});
 }
 
 TEST_F(ExitGap, TwiceTheSizeInAirHalfAsDenseFlowsTheSame) {

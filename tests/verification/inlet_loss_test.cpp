@@ -26,13 +26,7 @@
 namespace cowlwright {
 namespace {
 
-using testing_support::growth_from;
-using testing_support::Opening;
-using testing_support::SeriesKind;
-using testing_support::Sheet;
-using testing_support::SheetFlow;
-using testing_support::SheetMesh;
-using testing_support::ValidationCheck;
+using namespace testing_support;
 
 constexpr double diameter = 0.1;   // of the duct [m]
 constexpr double radius = 0.05;    // of the duct [m]
@@ -176,7 +170,7 @@ double inlet_loss(Mouth mouth, double lip) {
                        .air = air,
                        .iterations = iterations};
   double along = 0.0, drop = 0.0, density = 0.0, volume = 0.0;
-  for (const testing_support::Cell& cell : solve(flow).cells) {
+  for (const Cell& cell : solve(flow).cells) {
     if (std::abs(cell.s - section) < 0.5 * diameter && cell.r < radius) {
       along += cell.along * cell.volume;
       drop += (air.pressure - cell.pressure) * cell.volume;
@@ -225,17 +219,11 @@ void check_column(
                             : order.expect_above(side, computed.back(), middle);
     }
   }
-  loss.add_curve(
-      {.file = curve,
-       .title = title,
-       .x_axis = "lip radius over diameter [-]",
-       .y_axis = "loss coefficient [-]",
-       .series = {{.name = "Idelchik 3-4",
-                   .kind = SeriesKind::Expected,
-                   .x = rounding,
-                   .y = published,
-                   .error = tolerance},
-                  {.name = "computed", .kind = SeriesKind::Computed, .x = rounding, .y = computed}}});
+  loss.add_curve({.file = curve,
+                  .title = title,
+                  .x_axis = "lip radius over diameter [-]",
+                  .y_axis = "loss coefficient [-]",
+                  .series = expected_and_computed("Idelchik 3-4", rounding, published, computed, tolerance)});
 }
 
 constexpr const char* condition =
@@ -248,7 +236,7 @@ constexpr const char* reason =
     "0.10, turbulent from the start of the lip, is 0.09 with transition";
 constexpr const char* order_reason = "an order has no tolerance";
 
-using InletLoss = testing_support::OpenFoamTest;
+using InletLoss = OpenFoamTest;
 
 TEST_F(InletLoss, FlushInAWallFallsWithTheRadiusAsTheHandbookHasIt) {
   ValidationCheck loss({.id = "inlet_loss.flush",

@@ -12,7 +12,6 @@
 
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <memory>
 #include <string>
 
@@ -60,8 +59,7 @@ class Mirror : public OpenFoamTest {
     text.insert(text.find(level) + level.size(), "ranks = 1\n");  // other tests run beside this one
     folder_->write(name + ".toml", text);
     output_ += run_program({program("cowlwright"), "run", name + ".toml"}, folder_->path()).output;
-    std::ifstream file(folder_->path() / (name + "-study") / "results.json");
-    return file ? json::parse(file) : json{};
+    return read_results(folder_->path() / (name + "-study"));
   }
 
   static inline std::unique_ptr<ScratchFolder> folder_;

@@ -17,14 +17,7 @@
 namespace cowlwright {
 namespace {
 
-using testing_support::growth_from;
-using testing_support::Opening;
-using testing_support::SeriesKind;
-using testing_support::Sheet;
-using testing_support::SheetFlow;
-using testing_support::SheetMesh;
-using testing_support::SheetSolution;
-using testing_support::ValidationCheck;
+using namespace testing_support;
 
 constexpr double pi = std::numbers::pi;
 constexpr double opening = 0.02;  // half height of the slot, radius of the hole [m]
@@ -100,14 +93,13 @@ Discharge discharge(Sheet sheet, double angle, double pressure_difference) {
     flow.patches["axis"] = {Opening::Kind::Slip};
   }
   const SheetSolution solved = solve(flow);
-  const double area = sheet == Sheet::Plane
-                          ? opening * testing_support::sheet_depth
-                          : 0.5 * opening * opening * std::sin(2.0 * testing_support::wedge_half_angle);
+  const double area = sheet == Sheet::Plane ? opening * sheet_depth
+                                            : 0.5 * opening * opening * std::sin(2.0 * wedge_half_angle);
   const double mass_flow = -solved.mass_flow.at("vessel");
   return {mass_flow / (area * std::sqrt(2.0 * air.density * pressure_difference)), mass_flow};
 }
 
-using SlotExit = testing_support::OpenFoamTest;
+using SlotExit = OpenFoamTest;
 
 TEST_F(SlotExit, ContractsAsFreeStreamlineTheorySays) {
   ValidationCheck check(
@@ -152,13 +144,11 @@ TEST_F(SlotExit, ALeakOfKnownAreaPassesWhatTheOrificeStandardSaysOverADecadeOfPr
     check.expect_near(fmt::format("{:.0f} Pa", difference), computed.back(), 0.5961, 0.018);
   }
   power.expect_near("over a decade", std::log10(flows.back() / flows.front()), 0.5, 0.01);
-  check.add_curve(
-      {.file = "leak.discharge",
-       .title = "A leak of known area",
-       .x_axis = "pressure difference [Pa]",
-       .y_axis = "discharge coefficient [-]",
-       .series = {{.name = "ISO 5167-2", .kind = SeriesKind::Expected, .x = differences, .y = expected},
-                  {.name = "computed", .kind = SeriesKind::Computed, .x = differences, .y = computed}}});
+  check.add_curve({.file = "leak.discharge",
+                   .title = "A leak of known area",
+                   .x_axis = "pressure difference [Pa]",
+                   .y_axis = "discharge coefficient [-]",
+                   .series = expected_and_computed("ISO 5167-2", differences, expected, computed)});
 }
 
 }  // namespace

@@ -17,14 +17,7 @@
 namespace cowlwright {
 namespace {
 
-using testing_support::Cell;
-using testing_support::growth_from;
-using testing_support::Opening;
-using testing_support::SeriesKind;
-using testing_support::Sheet;
-using testing_support::SheetFlow;
-using testing_support::SheetMesh;
-using testing_support::ValidationCheck;
+using namespace testing_support;
 
 constexpr double height = 0.1;  // of the wide channel [m]
 constexpr double ahead = 0.1;   // length of the narrow one [m]
@@ -105,7 +98,7 @@ Expansion solve_expansion(double ratio) {
   return {(in.pressure + q_in - out.pressure - q_out) / q_in, pull / (ratio * q_in)};
 }
 
-using SuddenExpansion = testing_support::OpenFoamTest;
+using SuddenExpansion = OpenFoamTest;
 
 TEST_F(SuddenExpansion, LosesWhatBordaAndCarnotSayAndKeepsItsMomentum) {
   ValidationCheck loss(
@@ -133,13 +126,11 @@ TEST_F(SuddenExpansion, LosesWhatBordaAndCarnotSayAndKeepsItsMomentum) {
     loss.expect_near(point, found.loss, exact.back(), 0.02);
     budget.expect_near(point, found.budget, 0.0, 0.01);
   }
-  loss.add_curve(
-      {.file = "sudden_expansion.loss",
-       .title = "Loss of a sudden expansion",
-       .x_axis = "narrow over wide area [-]",
-       .y_axis = "loss coefficient [-]",
-       .series = {{.name = "Borda and Carnot", .kind = SeriesKind::Expected, .x = ratios, .y = exact},
-                  {.name = "computed", .kind = SeriesKind::Computed, .x = ratios, .y = computed}}});
+  loss.add_curve({.file = "sudden_expansion.loss",
+                  .title = "Loss of a sudden expansion",
+                  .x_axis = "narrow over wide area [-]",
+                  .y_axis = "loss coefficient [-]",
+                  .series = expected_and_computed("Borda and Carnot", ratios, exact, computed)});
 }
 
 }  // namespace
