@@ -45,28 +45,32 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
           .zone = "propeller_disk"};
 }
 
-/// Cores in the order of their zones; the fit uses the free stream's density and viscosity.
-std::vector<base::CoreRecord> core_records(const VariantSpec& spec,
-                                           const std::vector<shape::MeasurementPlane>& planes) {
-  std::vector<base::CoreRecord> cores;
-  for (const shape::MeasurementPlane& plane : planes) {
-    if (plane.record.role != base::PlaneRole::Core) {
-      continue;
-    }
+/// Passages in the order of the shape; the fit uses the free stream's density and viscosity.
+std::vector<base::PassageRecord> passage_records(const VariantSpec& spec,
+                                                 const std::vector<shape::Passage>& passages) {
+  std::vector<base::PassageRecord> records;
+  for (const shape::Passage& passage : passages) {
     const core::CoreFit fit = core::fit_core_law(spec.core.law,
-                                                 plane.record.area,
+                                                 passage.area,
                                                  spec.flight.air.density,
                                                  base::dynamic_viscosity(spec.flight.air.temperature));
-    cores.push_back({.zone = plane.record.name,
-                     .plane = plane.record.name,
-                     .area = plane.record.area,
-                     .depth = spec.shape.engine.core_depth,
-                     .viscous = fit.viscous,
-                     .inertial = fit.inertial,
-                     .fit_residual = fit.residual,
-                     .heat = spec.core.heat.at(cores.size())});
+    records.push_back({.zone = passage.name,
+                       .plane = passage.name,
+                       .area = passage.area,
+                       .depth = passage.depth,
+                       .viscous = fit.viscous,
+                       .inertial = fit.inertial,
+                       .fit_residual = fit.residual,
+                       .heat = spec.core.heat.at(records.size()),
+                       .kind = passage.kind,
+                       .direction = passage.direction,
+                       .transverse_ratio = spec.core.transverse_ratio,
+                       .outlet = passage.outlet,
+                       .cylinder = passage.cylinder,
+                       .joins_decks = passage.joins_decks,
+                       .effective_area = passage.effective_area});
   }
-  return cores;
+  return records;
 }
 
 std::vector<base::MonitorRecord> monitor_records(const base::Manifest& manifest) {
@@ -136,7 +140,8 @@ base::Manifest describe(const Study& study,
   for (const shape::Zone& zone : installation.zones) {
     manifest.zones.push_back(zone.record);
   }
-  manifest.cores = core_records(spec, installation.planes);
+  manifest.passages = passage_records(spec, installation.passages);
+  manifest.surveys = installation.surveys;
   for (const std::string& patch : installation.wetted.patch_names) {
     manifest.patches.push_back({patch, shape::surface_area(installation.wetted, patch)});
   }

@@ -17,7 +17,7 @@ double degrees(double angle) {
 }
 
 /// Fins let air through in one direction: across them the resistance is `transverse_ratio` times larger.
-Dictionary core_resistance(const base::CoreRecord& core, double transverse_ratio) {
+Dictionary core_resistance(const base::PassageRecord& core, double transverse_ratio) {
   const core::SinkCoefficients sink = core::sink_coefficients({core.viscous, core.inertial, 0.0}, core.depth);
   const auto along_and_across = [transverse_ratio](double axial) {
     return list({axial, transverse_ratio * axial, transverse_ratio * axial});
@@ -32,7 +32,7 @@ Dictionary core_resistance(const base::CoreRecord& core, double transverse_ratio
   return source;
 }
 
-Dictionary core_heat(const base::CoreRecord& core) {
+Dictionary core_heat(const base::PassageRecord& core) {
   Dictionary source{{"type", "scalarSemiImplicitSource"}, {"active", "yes"}};
   Dictionary& coefficients = source.sub("scalarSemiImplicitSourceCoeffs");
   coefficients.set("selectionMode", "cellZone").set("cellZone", core.zone).set("volumeMode", "absolute");
@@ -93,7 +93,7 @@ Dictionary sources(const base::Manifest& manifest,
                    int n_blades,
                    double transverse_ratio) {
   Dictionary dictionary;
-  for (const base::CoreRecord& core : manifest.cores) {
+  for (const base::PassageRecord& core : manifest.passages) {
     dictionary.sub("resistance_" + core.zone, core_resistance(core, transverse_ratio));
     dictionary.sub("heat_" + core.zone, core_heat(core));
   }

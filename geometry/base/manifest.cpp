@@ -26,7 +26,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::string_view format_name = "cowlwright case manifest";
-constexpr int format_version = 2;
+constexpr int format_version = 3;
 
 template <typename Enum>
 struct EnumName {
@@ -36,11 +36,19 @@ struct EnumName {
 
 constexpr std::array<EnumName<Side>, 3> side_names{
     {{Side::Left, "left"}, {Side::Right, "right"}, {Side::Centre, "centre"}}};
-constexpr std::array<EnumName<PlaneRole>, 3> plane_role_names{
-    {{PlaneRole::Inlet, "inlet"}, {PlaneRole::Core, "core"}, {PlaneRole::Exit, "exit"}}};
-constexpr std::array<EnumName<ZoneRole>, 4> zone_role_names{{{ZoneRole::UpperDeck, "upper_deck"},
+constexpr std::array<EnumName<PlaneRole>, 6> plane_role_names{{{PlaneRole::Inlet, "inlet"},
+                                                               {PlaneRole::Core, "core"},
+                                                               {PlaneRole::Cooler, "cooler"},
+                                                               {PlaneRole::Leak, "leak"},
+                                                               {PlaneRole::Outlet, "outlet"},
+                                                               {PlaneRole::Exit, "exit"}}};
+constexpr std::array<EnumName<PassageKind>, 3> passage_kind_names{
+    {{PassageKind::Core, "core"}, {PassageKind::Cooler, "cooler"}, {PassageKind::Leak, "leak"}}};
+constexpr std::array<EnumName<ZoneRole>, 6> zone_role_names{{{ZoneRole::UpperDeck, "upper_deck"},
                                                              {ZoneRole::LowerDeck, "lower_deck"},
                                                              {ZoneRole::Core, "core"},
+                                                             {ZoneRole::Cooler, "cooler"},
+                                                             {ZoneRole::Leak, "leak"},
                                                              {ZoneRole::PropellerDisk, "propeller_disk"}}};
 
 constexpr const auto& names_of(Side) {
@@ -51,6 +59,9 @@ constexpr const auto& names_of(PlaneRole) {
 }
 constexpr const auto& names_of(ZoneRole) {
   return zone_role_names;
+}
+constexpr const auto& names_of(PassageKind) {
+  return passage_kind_names;
 }
 
 template <typename Archive>
@@ -79,7 +90,7 @@ void fields(Archive& member, ZoneRecord& r) {
 }
 
 template <typename Archive>
-void fields(Archive& member, CoreRecord& r) {
+void fields(Archive& member, PassageRecord& r) {
   member("zone", r.zone);
   member("plane", r.plane);
   member("area", r.area);
@@ -88,6 +99,13 @@ void fields(Archive& member, CoreRecord& r) {
   member("inertial", r.inertial);
   member("fit_residual", r.fit_residual);
   member("heat", r.heat);
+  member("kind", r.kind);
+  member("direction", r.direction);
+  member("transverse_ratio", r.transverse_ratio);
+  member("outlet", r.outlet);
+  member("cylinder", r.cylinder);
+  member("joins_decks", r.joins_decks);
+  member("effective_area", r.effective_area);
 }
 
 template <typename Archive>
@@ -161,7 +179,8 @@ void fields(Archive& member, Manifest& r) {
   member("propeller", r.propeller);
   member("planes", r.planes);
   member("zones", r.zones);
-  member("cores", r.cores);
+  member("passages", r.passages);
+  member("surveys", r.surveys);
   member("monitors", r.monitors);
   member("patches", r.patches);
   member("solid_volume", r.solid_volume);

@@ -16,7 +16,8 @@ namespace cowlwright::base {
 
 enum class Side { Left, Right, Centre };  ///< the pilot's left and right
 
-enum class PlaneRole { Inlet, Core, Exit };
+/// Outlet: the face by which air leaves a core or the oil cooler.
+enum class PlaneRole { Inlet, Core, Cooler, Leak, Outlet, Exit };
 
 /// A surface the flow passes; a faceZone of the same name in the mesh.
 struct PlaneRecord {
@@ -29,7 +30,7 @@ struct PlaneRecord {
   double radius = 0.0;  ///< of a sphere round `origin` that holds the whole section [m]
 };
 
-enum class ZoneRole { UpperDeck, LowerDeck, Core, PropellerDisk };
+enum class ZoneRole { UpperDeck, LowerDeck, Core, Cooler, Leak, PropellerDisk };
 
 /// A volume of the mesh; a cellZone of the same name.
 struct ZoneRecord {
@@ -39,16 +40,28 @@ struct ZoneRecord {
   double volume = 0.0;  ///< from the geometry [m³]; for the propeller disk the nominal annulus
 };
 
-/// One finned core: dp = viscous*mu*v + inertial*rho*v² [Pa], v the superficial speed through `area`.
-struct CoreRecord {
-  std::string zone;           ///< name of its cellZone
-  std::string plane;          ///< name of its faceZone
+/// What air is forced through: fins, the oil cooler or a leak.
+enum class PassageKind { Core, Cooler, Leak };
+
+/// One passage with a resistance: dp = viscous*mu*v + inertial*rho*v² [Pa], v the superficial speed through
+/// `area`.
+struct PassageRecord {
+  std::string zone;  ///< name of its cellZone: "core_l1", "core_l1_head", "oil_cooler", "leak_cowl_seal_left"
+  std::string plane;          ///< name of its faceZone, across the middle
   double area = 0.0;          ///< flow area [m²]
   double depth = 0.0;         ///< in the flow direction [m]
   double viscous = 0.0;       ///< a [1/m]
   double inertial = 0.0;      ///< b [-]
   double fit_residual = 0.0;  ///< largest relative deviation of the fit from the stated law over its range
   double heat = 0.0;          ///< released into the air [W]
+  PassageKind kind = PassageKind::Core;
+  Vec3 direction{0.0, 0.0, -1.0};   ///< unit, of the intended flow
+  double transverse_ratio = 100.0;  ///< resistance across `direction` over that along it
+  std::string outlet{};             ///< name of the faceZone by which the air leaves; empty: none is measured
+  std::string
+      cylinder{};  ///< "l1": of a core; head and barrel of one cylinder share it. Empty for the others
+  bool joins_decks = true;      ///< from the upper to the lower deck; false for a leak between the halves
+  double effective_area = 0.0;  ///< of a leak, Cd A in m = Cd A sqrt(2 rho dp) [m²]; 0 for the others
 };
 
 struct FlightRecord {
@@ -121,7 +134,8 @@ struct Manifest {
   std::optional<PropellerRecord> propeller;
   std::vector<PlaneRecord> planes;
   std::vector<ZoneRecord> zones;
-  std::vector<CoreRecord> cores;
+  std::vector<PassageRecord> passages;
+  std::vector<PlaneRecord> surveys;  ///< discs where fields are sampled; no faceZone of the mesh, no monitor
   std::vector<MonitorRecord> monitors;
   std::vector<PatchRecord> patches;  ///< wall patches of the installation
   double solid_volume = 0.0;         ///< inside the wetted surface [m³]

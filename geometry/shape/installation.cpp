@@ -152,6 +152,7 @@ Installation build_installation(const ShapeSpec& spec) {
   result.proof = prove(spec, result.wetted);
   result.zones = make_zones(spec);
   result.planes = make_planes(spec);
+  result.passages = make_passages(spec);
   return result;
 }
 

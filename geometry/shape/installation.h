@@ -27,6 +27,19 @@ struct MeasurementPlane {
   Surface surface;  ///< planar, normal along record.normal
 };
 
+/// A passage with a resistance as the geometry has it; its zone and planes have the names given here.
+struct Passage {
+  std::string name;  ///< "core_l1", "core_l1_head", "core_l1_barrel", "oil_cooler", "leak_rear_baffle_left"
+  base::PassageKind kind = base::PassageKind::Core;
+  std::string cylinder;  ///< "l1", of a core
+  base::Vec3 direction;  ///< unit, of the intended flow
+  double area = 0.0;     ///< across the flow [m²]
+  double depth = 0.0;    ///< along the flow [m]
+  std::string outlet;    ///< plane by which air leaves; empty: none
+  bool joins_decks = true;
+  double effective_area = 0.0;  ///< Cd A of a leak [m²]
+};
+
 /// What the checks measured; printed by `cowlwright check`, asserted by tests.
 struct ShapeProof {
   std::size_t n_triangles = 0;
@@ -43,6 +56,8 @@ struct Installation {
   Surface wetted;  ///< patches named in patch_names below
   std::vector<Zone> zones;
   std::vector<MeasurementPlane> planes;
+  std::vector<base::PlaneRecord> surveys;  ///< discs ahead of the inlets
+  std::vector<Passage> passages;           ///< cores first, in the order of the cylinders
   ShapeProof proof;
 };
 

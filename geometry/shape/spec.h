@@ -5,7 +5,12 @@
 // angles in rad.
 #pragma once
 
+#include "geometry/base/manifest.h"
 #include "geometry/base/study_file.h"
+
+#include <array>
+#include <cstddef>
+#include <optional>
 
 namespace cowlwright::shape {
 
@@ -35,15 +40,32 @@ struct FuselageSpec {
 };
 
 enum class RingStyle { None, Flush, Proud };
+enum class OpeningShape { Round, Oval, Rectangular };
 
-/// Two equal round inlets in the nose face.
+/// Two equal inlets in the nose face.
 struct InletSpec {
-  double diameter = 0.133;  ///< throat
-  double spacing = 0.56;    ///< between the two centres
-  double height = 0.02;     ///< centres above the shaft line
+  OpeningShape opening = OpeningShape::Round;
+  double diameter = 0.133;       ///< throat of a round inlet
+  double opening_width = 0.16;   ///< throat of an oval or rectangular one, along y
+  double opening_height = 0.09;  ///< along z
+  double corner_radius = 0.02;   ///< of a rectangular one
+  double spacing = 0.56;         ///< between the two centres
+  double height = 0.02;          ///< centres above the shaft line
   RingStyle ring = RingStyle::Flush;
-  double lip_radius = 0.020;  ///< of the ring's inner rounding; must be 0 with RingStyle::None
-  double ring_stand = 0.0;    ///< how far a proud ring's crest stands ahead of the nose face
+  double lip_radius = 0.020;         ///< of the ring's inner rounding; must be 0 with RingStyle::None
+  double ring_stand = 0.0;           ///< how far a proud ring's crest stands ahead of the nose face
+  double diffuser_length = 0.0;      ///< of the widening duct that ends in the deck; 0: none
+  double diffuser_area_ratio = 1.0;  ///< its end's area over the throat's
+};
+
+/// A cylinder along x that stands behind one inlet in the upper deck, on a foot in the deck's floor.
+struct AlternatorSpec {
+  std::optional<base::Side> side;  ///< Left or Right; none: no alternator
+  double diameter = 0.12;
+  double length = 0.09;
+  double station = 0.38;   ///< of its front face
+  double distance = 0.28;  ///< |y| of its axis
+  double height = 0.06;    ///< of its axis above the shaft line
 };
 
 struct EngineSpec {
@@ -57,15 +79,51 @@ struct EngineSpec {
   double crankcase_width = 0.22;
   double crankcase_rise = 0.04;  ///< above the deck floor
   double sump_drop = 0.06;       ///< below the lower deck's ceiling
+  double head_width =
+      0.0;  ///< outer part of each core that is the head's, a passage of its own; 0: not split
 };
 
 enum class PlenumKind { Shared, Split };
+/// What bounds the upper deck above: flexible seals against the cowl itself, or a lid of its own below it.
+enum class PlenumRoof { Cowl, Lid };
 
 struct PlenumSpec {
   PlenumKind kind = PlenumKind::Shared;
   double front_station = 0.36;          ///< front wall of the upper deck
   double rear_baffle_clearance = 0.05;  ///< rear baffle behind the last core
   double wall_thickness = 0.012;        ///< of the centre wall of a split plenum
+  double wall_height = 1.0;  ///< of the centre wall as part of the deck's height; below 1 air passes over
+  PlenumRoof roof = PlenumRoof::Cowl;
+  double lid_height = 0.10;  ///< of a lid above the deck's floor
+};
+
+enum class LeakPlace {
+  CowlSealLeft,
+  CowlSealRight,
+  RearBaffleLeft,
+  RearBaffleRight,
+  CrankcaseNose,
+  BetweenCylindersLeft,
+  BetweenCylindersRight,
+  CentreWall
+};
+inline constexpr std::size_t n_leak_places = 8;
+
+/// Effective area Cd A of each leak [m²], in the order of LeakPlace; 0: tight.
+struct LeakSpec {
+  std::array<double, n_leak_places> effective_area{};
+};
+
+enum class CoolerPlace { None, Rear, Front, Below };
+
+/// Oil cooler: Rear stands on the rear baffle and passes air aft into a duct down to the lower deck; Front
+/// lies in the deck's floor ahead of the first core, Below in the floor behind the last, both pass air down.
+struct OilCoolerSpec {
+  CoolerPlace place = CoolerPlace::None;
+  base::Side side = base::Side::Left;  ///< Left or Right
+  double width = 0.16;                 ///< of its face along y
+  double height = 0.10;                ///< of its face, along z at the rear, along x in the floor
+  double depth = 0.05;                 ///< in the flow direction
 };
 
 /// Gap under the belly, open aft; the lower cowl's trailing edge carries the lip.
@@ -77,6 +135,11 @@ struct ExitSpec {
   double lip_length = 0.05;   ///< 0: no lip
   double lip_angle = 0.0;     ///< bent down from the local skin direction
   double lip_thickness = 0.010;
+  bool side_plates = false;  ///< that close the ends of the lip up to the belly
+  double strut_diameter =
+      0.0;  ///< nose-leg strut upright through the channel in the plane of symmetry; 0: none
+  double exhaust_diameter = 0.0;  ///< of each of two pipes that run out through the gap; 0: none
+  double exhaust_spacing = 0.24;  ///< between the pipes' axes
 };
 
 struct ShapeSpec {
@@ -84,9 +147,14 @@ struct ShapeSpec {
   CowlSpec cowl;
   FuselageSpec fuselage;
   InletSpec inlets;
+  AlternatorSpec alternator;
   EngineSpec engine;
   PlenumSpec plenum;
+  LeakSpec leaks;
+  OilCoolerSpec oil_cooler;
   ExitSpec exit;
+  bool is_closed =
+      false;  ///< inlets and exit filled with solid flush with the skin: the reference of cooling drag
 };
 
 /// Reads [cowl], [fuselage], [inlets], [plenum], [exit], the dimensions in [engine] and the spinner in

@@ -182,6 +182,23 @@ std::vector<Zone> make_zones(const ShapeSpec& spec) {
   return zones;
 }
 
+std::vector<Passage> make_passages(const ShapeSpec& spec) {
+  std::vector<Passage> passages;
+  for (const CoreBox& core : core_boxes(spec)) {
+    const base::Vec3 size = core.air.high - core.air.low;
+    passages.push_back({.name = "core_" + core.label,
+                        .kind = base::PassageKind::Core,
+                        .cylinder = core.label,
+                        .direction = {0.0, 0.0, -1.0},
+                        .area = size.x * size.y,
+                        .depth = size.z,
+                        .outlet = {},
+                        .joins_decks = true,
+                        .effective_area = 0.0});
+  }
+  return passages;
+}
+
 std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec) {
   std::vector<MeasurementPlane> planes{inlet_plane(spec, Side::Left), inlet_plane(spec, Side::Right)};
   for (const CoreBox& core : core_boxes(spec)) planes.push_back(core_plane(core));

@@ -11,5 +11,6 @@ namespace cowlwright::shape {
 
 std::vector<Zone> make_zones(const ShapeSpec& spec);
 std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec);
+std::vector<Passage> make_passages(const ShapeSpec& spec);
 
 }  // namespace cowlwright::shape

@@ -93,16 +93,16 @@ std::vector<BalanceCheck> balance_checks(const base::Manifest& manifest,
                              "core or exit flow is missing or zero"));
   }
   const auto has = [&manifest](auto member) {
-    return std::any_of(manifest.cores.begin(), manifest.cores.end(), member);
+    return std::any_of(manifest.passages.begin(), manifest.passages.end(), member);
   };
-  if (has([](const base::CoreRecord& core) { return core.heat > 0.0; })) {
+  if (has([](const base::PassageRecord& core) { return core.heat > 0.0; })) {
     checks.push_back(closure("energy_closure",
                              quantities,
                              manifest.energy_tolerance,
                              "the air does not carry off the heat stated",
                              "temperatures or flows at inlets and exit are missing"));
   }
-  if (has([](const base::CoreRecord& core) { return core.viscous > 0.0 || core.inertial > 0.0; })) {
+  if (has([](const base::PassageRecord& core) { return core.viscous > 0.0 || core.inertial > 0.0; })) {
     checks.push_back(law_share(quantities));
   }
   return checks;

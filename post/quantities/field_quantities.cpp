@@ -125,7 +125,7 @@ void add_heat(std::vector<Quantity>& quantities,
               std::span<const PlaneFlux> fluxes,
               const FieldMeans& fields) {
   double heat = 0.0;
-  for (const base::CoreRecord& core : manifest.cores) {
+  for (const base::PassageRecord& core : manifest.passages) {
     heat += core.heat;
   }
   add_value(quantities, "heat", heat / 1000.0);

@@ -158,10 +158,10 @@ class MeasureList {
     std::vector<LawAtState> laws;
     for (const std::size_t plane : cores) {
       const std::string& name = manifest_.planes[plane].name;
-      const auto core = std::find_if(manifest_.cores.begin(),
-                                     manifest_.cores.end(),
-                                     [&](const base::CoreRecord& c) { return c.plane == name; });
-      if (core != manifest_.cores.end() && core->area > 0.0) {
+      const auto core = std::find_if(manifest_.passages.begin(),
+                                     manifest_.passages.end(),
+                                     [&](const base::PassageRecord& c) { return c.plane == name; });
+      if (core != manifest_.passages.end() && core->area > 0.0) {
         const double density = fields_.planes[plane].density;
         laws.push_back({.plane = plane,
                         .viscous = core->viscous * base::dynamic_viscosity(core_temperature(core->zone)),

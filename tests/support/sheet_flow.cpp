@@ -132,7 +132,7 @@ void write_case(SolverCase& run, const SheetFlow& flow) {
   base::Manifest manifest;
   manifest.flight.temperature = flow.air.temperature;
   for (const CoreZone& zone : flow.cores) {
-    manifest.cores.push_back(zone.core);
+    manifest.passages.push_back(zone.core);
   }
   run.write("system/blockMeshDict", flow.mesh.dictionary());
   run.write("system/topoSetDict", core_zones(flow));

@@ -32,7 +32,7 @@ struct Opening {
 
 /// A part of the sheet that holds a core, between s and r limits.
 struct CoreZone {
-  base::CoreRecord core;
+  base::PassageRecord core;
   double s_low = 0.0, s_high = 0.0;
   double r_low = 0.0, r_high = 0.0;
 };

@@ -102,7 +102,7 @@ base::Manifest duct_manifest(const DuctRun& duct) {
     manifest.zones.push_back(
         {stretch.name, stretch.role, stretch.side, section(stretch.side) * (stretch.high - stretch.low)});
     if (stretch.role == ZoneRole::Core) {
-      base::CoreRecord core;
+      base::PassageRecord core;
       core.zone = stretch.name;
       core.plane = stretch.name;
       core.area = section(stretch.side);
@@ -110,7 +110,7 @@ base::Manifest duct_manifest(const DuctRun& duct) {
       core.viscous = 2e4;                                      // 1/m
       core.inertial = stretch.side == Side::Left ? 6.0 : 8.0;  // unlike, so that air changes sides above
       core.heat = core_heat;
-      manifest.cores.push_back(core);
+      manifest.passages.push_back(core);
     } else {
       manifest.monitors.push_back(
           {"mean_pressure", stretch.name, fmt::format("pressure_{}", stretch.name), "volFieldValue.dat"});

@@ -31,7 +31,7 @@ constexpr double plate_loss = 7.7;  // K of a thin plate, two fifths open
 constexpr double flow_area = width * testing_support::sheet_depth;
 
 /// A core whose law is the plate's, through the fit every study's law goes through. [W]
-base::CoreRecord plate_core(const std::string& name, double heat) {
+base::PassageRecord plate_core(const std::string& name, double heat) {
   const base::AirState air = base::standard_air(0.0);
   std::vector<core::LawPoint> law;
   for (double speed = 2.0; speed < 17.0; speed += 2.0) {
@@ -82,7 +82,7 @@ SheetFlow duct_flow(double speed, std::vector<CoreZone> cores) {
           .iterations = 300};
 }
 
-CoreZone whole_width(const base::CoreRecord& core) {
+CoreZone whole_width(const base::PassageRecord& core) {
   return {.core = core, .s_low = 0.0, .s_high = depth, .r_low = 0.0, .r_high = width};
 }
 

@@ -84,7 +84,7 @@ SheetMesh box_mesh(const Box& box) {
 
 /// The core's law scaled with the box: the same loss at the same Reynolds number. A fifth of the loss at the
 /// full-size box's 10 m/s is viscous.
-base::CoreRecord core_of(const Box& box, double density, double viscosity) {
+base::PassageRecord core_of(const Box& box, double density, double viscosity) {
   const double reynolds_per_metre = density * 10.0 / viscosity;
   return {.zone = "core_l1",
           .plane = "core_l1",
@@ -104,7 +104,7 @@ BoxFlow solve_box(const Box& box) {
   air.density *= box.pressure / air.pressure;
   air.pressure = box.pressure;
   const double k = box.scale;
-  const base::CoreRecord core = core_of(box, air.density, base::dynamic_viscosity(air.temperature));
+  const base::PassageRecord core = core_of(box, air.density, base::dynamic_viscosity(air.temperature));
   const SheetFlow flow{.mesh = box_mesh(box),
                        .patches = {{"inlet", {Opening::Kind::Total, box.pressure + box.difference()}},
                                    {"sides", {Opening::Kind::Slip}},
@@ -157,7 +157,7 @@ TEST_F(ExitGap, FlowVanishesWithTheGapAsCoreAndJetInSeriesSay) {
   std::vector<double> gaps, expected, computed;
   for (const auto& [share, contraction] : {std::pair{0.05, 0.611}, {0.2, 0.616}, {0.4, 0.631}}) {
     const Box box{.gap = share * height};
-    const base::CoreRecord core = core_of(box, air.density, viscosity);
+    const base::PassageRecord core = core_of(box, air.density, viscosity);
     const double square = air.density * (core.inertial + 0.5 / std::pow(contraction * share, 2));
     const double linear = core.viscous * viscosity;
     const double speed =

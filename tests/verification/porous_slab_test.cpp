@@ -114,7 +114,7 @@ struct SlabResult {
 SlabResult solve_slab(const core::CoreFit& fit, double mass_flow, double heat) {
   base::Manifest manifest;
   manifest.flight.temperature = temperature;
-  manifest.cores.push_back({.zone = "core_l1",
+  manifest.passages.push_back({.zone = "core_l1",
                             .plane = "core_l1",
                             .area = area,
                             .depth = depth,

@@ -55,7 +55,7 @@ Manifest example() {
   m.planes = {{"core_l1", PlaneRole::Core, Side::Left, {0.5, -0.27, 0.0}, {0.0, 0.0, -1.0}, 0.0476, 0.17}};
   m.zones = {{"upper_deck_left", ZoneRole::UpperDeck, Side::Left, 0.02},
              {"propeller_disk", ZoneRole::PropellerDisk, Side::Centre, 0.1}};
-  m.cores = {{"core_l1", "core_l1", 0.0476, 0.15, 900.0, 80.0, 0.03, 9375.0}};
+  m.passages = {{"core_l1", "core_l1", 0.0476, 0.15, 900.0, 80.0, 0.03, 9375.0}};
   m.monitors = {{"mass_flow", "exit", "flow_exit", "surfaceFieldValue.dat"}};
   m.patches = {{"cowl", 3.2}, {"exit_lip", 0.05}};
   return m;
@@ -97,7 +97,7 @@ TEST_F(ManifestFile, ComesBackUnchanged) {
   EXPECT_EQ(m.planes[0].normal, (Vec3{0.0, 0.0, -1.0}));
   ASSERT_EQ(m.zones.size(), 2u);
   EXPECT_EQ(m.zones[1].role, ZoneRole::PropellerDisk);
-  EXPECT_EQ(m.cores.at(0).inertial, 80.0);
+  EXPECT_EQ(m.passages.at(0).inertial, 80.0);
   EXPECT_EQ(m.monitors.at(0).file, "surfaceFieldValue.dat");
   EXPECT_EQ(m.patches.at(1).area, 0.05);
   // Every other member, through its text.

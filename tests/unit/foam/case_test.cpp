@@ -97,7 +97,7 @@ TEST(FoamCase, EveryMonitorIsAFunctionObjectOnAKnownPlaneOrZone) {
 
 TEST(FoamCase, HeatOfAllCoresIsTheStatedShareOfPower) {
   double heat = 0.0;
-  for (const base::CoreRecord& core : starter_case().manifest.cores) {
+  for (const base::PassageRecord& core : starter_case().manifest.passages) {
     heat += core.heat;
   }
   // The starter states 75 kW and 50 %.

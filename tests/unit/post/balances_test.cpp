@@ -59,7 +59,7 @@ const std::vector<Fault>& faults() {
        "energy closure exceeded"},
       {"LawNotInTheSolver",  // b = 30: 759.75 Pa of 1100: 69.07 %
        [](base::Manifest& manifest, RawResults&) {
-         for (base::CoreRecord& core : manifest.cores) {
+         for (base::PassageRecord& core : manifest.passages) {
            core.inertial = 30.0;
          }
        },
@@ -67,7 +67,7 @@ const std::vector<Fault>& faults() {
        "core law / deck difference exceeded"},
       {"LawAboveTheDecks",  // b = 50: 1266.25 Pa of 1100: 115.1 %
        [](base::Manifest& manifest, RawResults&) {
-         for (base::CoreRecord& core : manifest.cores) {
+         for (base::PassageRecord& core : manifest.passages) {
            core.inertial = 50.0;
          }
        },
@@ -146,7 +146,7 @@ TEST(Balances, OfASoundCaseRaiseNoFlagInAnyFormat) {
 
 TEST(Balances, WithoutACoreLawSayNothingOfMomentum) {
   base::Manifest manifest = sample_manifest();
-  for (base::CoreRecord& core : manifest.cores) {
+  for (base::PassageRecord& core : manifest.passages) {
     core.inertial = 0.0;
   }
   const VariantResult result = evaluate(manifest, sample_results());
@@ -156,7 +156,7 @@ TEST(Balances, WithoutACoreLawSayNothingOfMomentum) {
 
 TEST(Balances, WithoutHeatSayNothingOfEnergy) {
   base::Manifest manifest = sample_manifest();
-  for (base::CoreRecord& core : manifest.cores) {
+  for (base::PassageRecord& core : manifest.passages) {
     core.heat = 0.0;
   }
   const VariantResult result = evaluate(manifest, sample_results());

@@ -105,7 +105,7 @@ TEST(Evaluate, CoreLawGivesThePressureDropOfTheFlowAndItsShare) {
 TEST(Evaluate, CoreLawsViscousPartTakesTheViscosityOfTheCoresAir) {
   base::Manifest manifest = sample_manifest();
   manifest.flight.temperature = 288.15;
-  for (base::CoreRecord& core : manifest.cores) {
+  for (base::PassageRecord& core : manifest.passages) {
     core.viscous = 1e5;
     core.inertial = 0.0;
   }

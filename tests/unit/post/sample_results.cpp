@@ -110,13 +110,13 @@ base::Manifest sample_manifest() {
   add_plane(manifest, "inlet_right", PlaneRole::Inlet, Side::Right, 0.02);
   for (const char* core : {"core_l1", "core_l2", "core_r1", "core_r2"}) {
     add_plane(manifest, core, PlaneRole::Core, core[5] == 'l' ? Side::Left : Side::Right, 0.04);
-    base::CoreRecord record;
+    base::PassageRecord record;
     record.zone = core;
     record.plane = core;
     record.area = 0.04;
     record.inertial = 40.0;
     record.heat = 10000.0;
-    manifest.cores.push_back(record);
+    manifest.passages.push_back(record);
   }
   add_plane(manifest, "exit", PlaneRole::Exit, Side::Centre, 0.05);
   add_zone(manifest, "upper_deck_left", ZoneRole::UpperDeck, Side::Left, 0.1);
