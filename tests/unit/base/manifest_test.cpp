@@ -55,7 +55,15 @@ Manifest example() {
   m.planes = {{"core_l1", PlaneRole::Core, Side::Left, {0.5, -0.27, 0.0}, {0.0, 0.0, -1.0}, 0.0476, 0.17}};
   m.zones = {{"upper_deck_left", ZoneRole::UpperDeck, Side::Left, 0.02},
              {"propeller_disk", ZoneRole::PropellerDisk, Side::Centre, 0.1}};
-  m.passages = {{"core_l1", "core_l1", 0.0476, 0.15, 900.0, 80.0, 0.03, 9375.0}};
+  m.passages = {{"core_l1", "core_l1", 0.0476, 0.15, 900.0, 80.0, 0.03, 9375.0},
+                {.zone = "leak_rear_baffle_left",
+                 .plane = "leak_rear_baffle_left",
+                 .kind = PassageKind::Leak,
+                 .direction = {0.0, 1.0, 0.0},
+                 .joins_decks = false,
+                 .effective_area = 4e-4}};
+  m.surveys = {
+      {"ahead_of_inlet_left", PlaneRole::Inlet, Side::Left, {0.1, -0.28, 0.0}, {1.0, 0.0, 0.0}, 0.01, 0.06}};
   m.monitors = {{"mass_flow", "exit", "flow_exit", "surfaceFieldValue.dat"}};
   m.patches = {{"cowl", 3.2}, {"exit_lip", 0.05}};
   return m;
@@ -98,6 +106,9 @@ TEST_F(ManifestFile, ComesBackUnchanged) {
   ASSERT_EQ(m.zones.size(), 2u);
   EXPECT_EQ(m.zones[1].role, ZoneRole::PropellerDisk);
   EXPECT_EQ(m.passages.at(0).inertial, 80.0);
+  EXPECT_EQ(m.passages.at(1).kind, PassageKind::Leak);
+  EXPECT_FALSE(m.passages.at(1).joins_decks);
+  EXPECT_EQ(m.surveys.at(0).side, Side::Left);
   EXPECT_EQ(m.monitors.at(0).file, "surfaceFieldValue.dat");
   EXPECT_EQ(m.patches.at(1).area, 0.05);
   // Every other member, through its text.
@@ -180,7 +191,7 @@ TEST_F(ManifestFile, RefusesAnotherVersionNamingBoth) {
   object_["format_version"] = 99;
   rewrite();
   EXPECT_THAT([&] { read_manifest(folder_); },
-              ThrowsMessage<InputError>(AllOf(HasSubstr("format_version = 99"), HasSubstr("2"))));
+              ThrowsMessage<InputError>(AllOf(HasSubstr("format_version = 99"), HasSubstr(", 3."))));
 }
 
 TEST_F(ManifestFile, RefusesHalfAFileAndAnAbsentOne) {
