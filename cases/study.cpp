@@ -15,8 +15,18 @@ namespace cowlwright {
 
 namespace {
 
-constexpr std::array<std::string_view, 11> section_names{
-    "study", "flight", "engine", "propeller", "cowl", "fuselage", "inlets", "plenum", "exit", "grid", "vary"};
+constexpr std::array<std::string_view, 12> section_names{"study",
+                                                         "flight",
+                                                         "engine",
+                                                         "oil_cooler",
+                                                         "propeller",
+                                                         "cowl",
+                                                         "fuselage",
+                                                         "inlets",
+                                                         "plenum",
+                                                         "exit",
+                                                         "grid",
+                                                         "vary"};
 
 // Room kept between blades and spinner when the file does not say where the blades begin.
 constexpr double hub_over_spinner = 1.05;
@@ -52,8 +62,9 @@ VariantSpec read_variant(const base::StudyFile& file,
   spec.variant = variant;
   base::SectionReader engine = file.section("engine", variant, complaints);
   base::SectionReader propeller = file.section("propeller", variant, complaints);
+  base::SectionReader oil_cooler = file.section("oil_cooler", variant, complaints);
   spec.flight = flight::read_flight_spec(file, variant, complaints);
-  spec.shape = shape::read_shape_spec(file, variant, engine, propeller, complaints);
+  spec.shape = shape::read_shape_spec(file, variant, engine, propeller, oil_cooler, complaints);
   spec.propeller = propeller::read_propeller_spec(propeller, engine, complaints);
   fit_hub_to_spinner(propeller, spec.shape.spinner, spec.propeller);
   spec.core =
@@ -61,6 +72,7 @@ VariantSpec read_variant(const base::StudyFile& file,
   spec.grid = meshing::read_grid_spec(file, variant, complaints);
   engine.finish();
   propeller.finish();
+  oil_cooler.finish();
   return spec;
 }
 

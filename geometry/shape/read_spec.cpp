@@ -119,6 +119,7 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
                           const base::Variant& variant,
                           base::SectionReader& engine,
                           base::SectionReader& propeller,
+                          base::SectionReader& oil_cooler,
                           base::Complaints& complaints) {
   base::SectionReader cowl = file.section("cowl", variant, complaints);
   base::SectionReader fuselage = file.section("fuselage", variant, complaints);
@@ -131,7 +132,8 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
                         {"plenum", &plenum},
                         {"exit", &exit},
                         {"engine", &engine},
-                        {"propeller", &propeller}};
+                        {"propeller", &propeller},
+                        {"oil_cooler", &oil_cooler}};
   ShapeSpec spec;
   read_dimensions(readers, spec);
   read_counts_and_choices(readers, spec);

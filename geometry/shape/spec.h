@@ -157,13 +157,14 @@ struct ShapeSpec {
       false;  ///< inlets and exit filled with solid flush with the skin: the reference of cooling drag
 };
 
-/// Reads [cowl], [fuselage], [inlets], [plenum], [exit], the dimensions in [engine] and the spinner in
-/// [propeller]. Checks every value's range and the rules between values; a broken rule names both parameters
-/// and their bounds. `engine` and `propeller` are shared with other readers, which finish() them.
+/// Reads [cowl], [fuselage], [inlets], [plenum], [exit], the dimensions in [engine] and [oil_cooler] and the
+/// spinner in [propeller]. Checks every value's range and the rules between values; a broken rule names both
+/// parameters and their bounds. The three readers given are shared with others, who finish() them.
 ShapeSpec read_shape_spec(const base::StudyFile& file,
                           const base::Variant& variant,
                           base::SectionReader& engine,
                           base::SectionReader& propeller,
+                          base::SectionReader& oil_cooler,
                           base::Complaints& complaints);
 
 /// One broken rule between parameters of a shape.
