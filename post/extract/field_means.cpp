@@ -7,12 +7,14 @@
 #include "geometry/base/foam_reader.h"
 #include "post/extract/cell_fields.h"
 #include "post/extract/plane_means.h"
+#include "post/extract/survey.h"
 #include "post/extract/vtk_mesh.h"
 
 #include <fmt/format.h>
 #include <vtkCellData.h>
 #include <vtkDataArray.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <utility>
@@ -119,6 +121,7 @@ RotorLoad rotor_load(vtkUnstructuredGrid& disk, const std::string& field, bool p
     throw base::ResultError(fmt::format("field {}: not a vector per cell of the propeller's zone.", field));
   }
   RotorLoad load;
+  std::array<double, 6> bounds{};  // low and high x, y, z
   for (vtkIdType cell = 0; cell < disk.GetNumberOfCells(); ++cell) {
     const CellShape shape = cell_shape(disk, cell);
     std::array<double, 3> value{};
@@ -127,6 +130,9 @@ RotorLoad rotor_load(vtkUnstructuredGrid& disk, const std::string& field, bool p
     const base::Vec3 on_cell = weight * base::Vec3{value[0], value[1], value[2]};
     load.force = load.force + on_cell;
     load.moment = load.moment + base::cross(shape.centre, on_cell);
+    disk.GetCellBounds(cell, bounds.data());
+    const double right_share = std::clamp(bounds[3] / (bounds[3] - bounds[2]), 0.0, 1.0);
+    load.right_force = load.right_force + right_share * on_cell;
   }
   check_finite(base::norm(load.force) + base::norm(load.moment), "propeller", "the blade forces");
   return load;
@@ -156,6 +162,7 @@ FieldMeans read_field_means(const CaseLayout& layout, const base::Manifest& mani
   }
   means.y_plus = read_y_plus(layout, manifest);
   means.planes = plane_means(vtk_case, manifest.planes, stream);
+  means.surveys = survey_means(vtk_case, manifest.surveys, stream);
   if (manifest.propeller && names.back() == manifest.propeller->force_field) {
     vtkUnstructuredGrid* disk = vtk_case.cell_zone(manifest.propeller->zone);
     if (disk != nullptr) {

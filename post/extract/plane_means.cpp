@@ -166,6 +166,16 @@ CellState face_state(vtkUnstructuredGrid& mesh, const CellFields& fields, const 
   return mix(first, fields.at(face.cells[1]), to_first / (to_first + to_second));
 }
 
+/// The cell that the air comes from when it passes the face along its area vector, or against it.
+CellState upwind_state(vtkUnstructuredGrid& mesh,
+                       const CellFields& fields,
+                       const ZoneFace& face,
+                       bool along) {
+  const base::Vec3 to_first = cell_shape(mesh, face.cells.front()).centre - face.shape.centre;
+  const bool first_is_upwind = (base::dot(to_first, face.shape.area) < 0.0) == along;
+  return fields.at(first_is_upwind ? face.cells.front() : face.cells.back());
+}
+
 /// Which side of the plane a cell is on, from the faces that lie nearly in the plane: +1 behind it along the
 /// normal, -1 ahead of it. Orients the steep faces between them.
 std::map<vtkIdType, double> cell_sides(vtkUnstructuredGrid& mesh,
@@ -215,6 +225,7 @@ PlaneMean plane_mean(const VtkCase& vtk_case,
   const std::map<vtkIdType, double> sides = cell_sides(mesh, zones, own, plane.normal);
   PlaneMean mean{.plane = plane.name};
   double excess = 0.0;
+  double upwind_excess = 0.0;
   for (const std::size_t index : own) {
     const ZoneFace& face = zones.faces[index];
     if (face.cells.empty() || face.cells.size() > 2) {
@@ -226,13 +237,16 @@ PlaneMean plane_mean(const VtkCase& vtk_case,
     }
     const CellState state = face_state(mesh, fields, face);
     const double direction = face_direction(mesh, face, plane.normal, sides);
-    const double flow = direction * state.density * base::dot(state.velocity, face.shape.area);
+    const double speed = base::dot(state.velocity, face.shape.area);  // times the face's area
+    const double flow = direction * state.density * speed;
     const double projected = direction * base::dot(face.shape.area, plane.normal);
     mean.mass_flow += flow;
     mean.area += projected;
     mean.static_pressure += projected * state.pressure;
     mean.density += projected * state.density;
     excess += flow * (state.total_temperature() - free_stream.total_temperature);
+    const CellState upwind = upwind_state(mesh, fields, face, speed > 0.0);
+    upwind_excess += flow * (upwind.total_temperature() - free_stream.total_temperature);
   }
   mean.static_pressure /= mean.area;
   mean.density /= mean.area;
@@ -242,6 +256,7 @@ PlaneMean plane_mean(const VtkCase& vtk_case,
   }
   if (fields.has_temperature()) {
     mean.temperature_excess_flow = excess;
+    mean.upwind_excess_flow = upwind_excess;
   }
   return mean;
 }

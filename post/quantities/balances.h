@@ -21,6 +21,11 @@ namespace cowlwright::post {
 inline constexpr double lowest_law_share = 80.0;
 inline constexpr double highest_law_share = 105.0;
 
+/// Accepted |heat closure| of one cylinder or of the oil cooler, a fraction. Wider than that of the whole:
+/// air mixes and conducts heat across an outlet plane, and what the propeller adds differs between the
+/// inlets. The bound is chosen, no source.
+inline constexpr double heat_closure_tolerance = 0.05;
+
 struct BalanceCheck {
   std::string id;               ///< of the quantity
   std::string name;             ///< of the quantity
@@ -32,8 +37,9 @@ struct BalanceCheck {
   bool is_exceeded() const { return !flag.empty(); }
 };
 
-/// All balances that the case calls for: mass from the inlets to the exit always, through the cores when it
-/// has core planes, energy when heat is released, momentum of the cores when they have a law.
+/// All balances that the case calls for: mass from the inlets to the exit always, through what joins the
+/// decks when there are such planes, energy when heat is released, also of each cylinder and of the oil
+/// cooler when the air behind them is measured, momentum of the cores when they have a law.
 std::vector<BalanceCheck> balance_checks(const base::Manifest& manifest,
                                          std::span<const Quantity> quantities);
 

@@ -100,8 +100,8 @@ std::size_t published_grid(const std::vector<GridMember>& members) {
 
 /// Inputs, closures (each grid is held to its own) and y+ (which is the grid's) do not converge to anything.
 bool converges(const Quantity& quantity) {
-  return quantity.basis != Basis::Fixed && !quantity.id.ends_with("_closure") &&
-         !quantity.id.starts_with("y_plus");
+  const bool is_closure = quantity.id.ends_with("_closure") || quantity.id.starts_with("heat_closure_");
+  return quantity.basis != Basis::Fixed && !is_closure && !quantity.id.starts_with("y_plus");
 }
 
 void judge_quantities(const Family& family, const std::vector<GridMember>& members, VariantResult& result) {

@@ -6,6 +6,7 @@
 #include "geometry/base/air.h"
 #include "geometry/base/units.h"
 #include "post/quantities/measures.h"
+#include "post/quantities/passages.h"
 #include "post/quantities/places.h"
 
 #include <algorithm>
@@ -20,14 +21,6 @@ using base::PlaneRole;
 using base::Side;
 using base::ZoneRole;
 
-double total_flow(const Snapshot& snapshot, const Places& planes) {
-  double sum = 0.0;
-  for (const std::size_t plane : planes) {
-    sum += snapshot.flow[plane];
-  }
-  return sum;
-}
-
 /// Adds measures to a list; one object a case, so that the formulas read without baggage.
 class MeasureList {
  public:
@@ -37,42 +30,24 @@ class MeasureList {
   std::vector<Measure> all() && {
     add_deck_pressures();
     add_inlet_flows();
-    add_core_flows();
+    for (Measure& measure : passage_measures(manifest_, fields_)) {
+      measures_.push_back(std::move(measure));
+    }
     add_exit_and_balances();
     return std::move(measures_);
   }
 
  private:
-  void add(std::string_view id, std::function<double(const Snapshot&)> value, std::string_view part = {}) {
-    measures_.push_back({empty_quantity(id, part), std::move(value)});
-  }
-
-  /// Mean static pressure of some zones in a snapshot, gauge.
-  std::function<double(const Snapshot&)> gauge_pressure(const Places& zones) const {
-    return [volumes = fields_.zones, zones, p_inf = manifest_.flight.pressure](const Snapshot& snapshot) {
-      return zone_mean(volumes, zones, [&](std::size_t zone) { return snapshot.pressure[zone]; }) - p_inf;
-    };
-  }
-
-  /// Upper less lower deck, of a case that has both.
-  std::function<double(const Snapshot&)> deck_difference() const {
-    return [upper = gauge_pressure(zones_of(manifest_, ZoneRole::UpperDeck)),
-            lower = gauge_pressure(zones_of(manifest_, ZoneRole::LowerDeck))](const Snapshot& s) {
-      return upper(s) - lower(s);
-    };
-  }
-
-  bool has_both_decks() const {
-    return !zones_of(manifest_, ZoneRole::UpperDeck).empty() &&
-           !zones_of(manifest_, ZoneRole::LowerDeck).empty();
+  void add(std::string_view id, SnapshotValue value) {
+    measures_.push_back({empty_quantity(id), std::move(value)});
   }
 
   void add_deck_pressures() {
     const Places upper = zones_of(manifest_, ZoneRole::UpperDeck);
     const Places lower = zones_of(manifest_, ZoneRole::LowerDeck);
-    const auto lower_pressure = gauge_pressure(lower);
+    const auto lower_pressure = gauge_pressure(manifest_, fields_, lower);
     if (!upper.empty()) {
-      add("upper_deck_pressure", gauge_pressure(upper));
+      add("upper_deck_pressure", gauge_pressure(manifest_, fields_, upper));
     }
     if (!lower.empty()) {
       add("lower_deck_pressure", lower_pressure);
@@ -82,22 +57,25 @@ class MeasureList {
       if (half.empty()) {
         continue;
       }
-      const auto half_pressure = gauge_pressure(half);
+      const auto half_pressure = gauge_pressure(manifest_, fields_, half);
       add("upper_deck_pressure_" + side_name(side), half_pressure);
       if (!lower.empty()) {
         add("deck_pressure_difference_" + side_name(side),
             [=](const Snapshot& s) { return half_pressure(s) - lower_pressure(s); });
       }
     }
-    if (!has_both_decks()) {
+    const std::optional<SnapshotValue> difference = deck_difference(manifest_, fields_);
+    if (!difference) {
       return;
     }
-    const auto difference = deck_difference();
-    add("deck_pressure_difference", difference);
-    add("deck_pressure_difference_inh2o",
-        [=](const Snapshot& s) { return base::in_unit(difference(s), "inH2O", base::Dimension::Pressure); });
+    add("deck_pressure_difference", *difference);
+    add("deck_pressure_difference_inh2o", [difference = *difference](const Snapshot& s) {
+      return base::in_unit(difference(s), "inH2O", base::Dimension::Pressure);
+    });
     add("deck_pressure_difference_of_q",
-        [=, q = manifest_.flight.dynamic_pressure](const Snapshot& s) { return difference(s) / q; });
+        [difference = *difference, q = manifest_.flight.dynamic_pressure](const Snapshot& s) {
+          return difference(s) / q;
+        });
   }
 
   void add_inlet_flows() {
@@ -129,76 +107,9 @@ class MeasureList {
     }
   }
 
-  void add_core_flows() {
-    const Places cores = planes_of(manifest_, PlaneRole::Core);
-    for (const std::size_t core : cores) {
-      add(
-          "core_mass_flow", [=](const Snapshot& s) { return s.flow[core]; }, manifest_.planes[core].name);
-    }
-    if (cores.size() > 1) {
-      add("core_mass_flow_spread", [=](const Snapshot& s) {
-        const auto smaller = [&s](std::size_t a, std::size_t b) { return s.flow[a] < s.flow[b]; };
-        const auto [low, high] = std::minmax_element(cores.begin(), cores.end(), smaller);
-        const double mean = total_flow(s, cores) / static_cast<double>(cores.size());
-        return percent * (s.flow[*high] - s.flow[*low]) / mean;
-      });
-    }
-    add_core_law(cores);
-  }
-
-  /// One core's law at its state in the last fields.
-  struct LawAtState {
-    std::size_t plane = 0;
-    double viscous = 0.0;   // factor of v: a mu
-    double inertial = 0.0;  // factor of v²: b rho
-    double capacity = 0.0;  // mass flow at v = 1: rho A
-  };
-
-  void add_core_law(const Places& cores) {
-    std::vector<LawAtState> laws;
-    for (const std::size_t plane : cores) {
-      const std::string& name = manifest_.planes[plane].name;
-      const auto core = std::find_if(manifest_.passages.begin(),
-                                     manifest_.passages.end(),
-                                     [&](const base::PassageRecord& c) { return c.plane == name; });
-      if (core != manifest_.passages.end() && core->area > 0.0) {
-        const double density = fields_.planes[plane].density;
-        laws.push_back({.plane = plane,
-                        .viscous = core->viscous * base::dynamic_viscosity(core_temperature(core->zone)),
-                        .inertial = core->inertial * density,
-                        .capacity = density * core->area});
-      }
-    }
-    if (laws.empty() || laws.size() != cores.size()) {
-      return;
-    }
-    const auto drop = [laws](const Snapshot& s) {
-      double sum = 0.0;
-      for (const LawAtState& law : laws) {
-        const double speed = s.flow[law.plane] / law.capacity;
-        sum += law.viscous * speed + law.inertial * speed * std::abs(speed);
-      }
-      return sum / static_cast<double>(laws.size());
-    };
-    add("core_law_pressure_drop", drop);
-    if (has_both_decks()) {
-      add("core_law_share", [drop, difference = deck_difference()](const Snapshot& s) {
-        return percent * drop(s) / difference(s);
-      });
-    }
-  }
-
-  /// Mean temperature of a core's zone, or the free stream's when the case has none.
-  double core_temperature(const std::string& zone) const {
-    const auto mean = std::find_if(
-        fields_.zones.begin(), fields_.zones.end(), [&](const ZoneMean& z) { return z.zone == zone; });
-    return mean == fields_.zones.end() ? manifest_.flight.temperature
-                                       : mean->temperature.value_or(manifest_.flight.temperature);
-  }
-
   void add_exit_and_balances() {
     const Places inlets = planes_of(manifest_, PlaneRole::Inlet);
-    const Places cores = planes_of(manifest_, PlaneRole::Core);
+    const Places joining = joining_planes(manifest_);
     const Places exits = planes_of(manifest_, PlaneRole::Exit);
     const auto shortfall = [](const Places& from, const Places& to) {
       return [from, to](const Snapshot& s) {
@@ -212,11 +123,11 @@ class MeasureList {
     if (!exits.empty() && !inlets.empty()) {
       add("continuity_closure", shortfall(inlets, exits));
     }
-    if (!cores.empty() && !inlets.empty()) {
-      add("core_closure", shortfall(inlets, cores));
+    if (!joining.empty() && !inlets.empty()) {
+      add("core_closure", shortfall(inlets, joining));
     }
-    if (!cores.empty() && !exits.empty()) {
-      add("core_exit_closure", shortfall(cores, exits));
+    if (!joining.empty() && !exits.empty()) {
+      add("core_exit_closure", shortfall(joining, exits));
     }
   }
 
@@ -227,6 +138,33 @@ class MeasureList {
 };
 
 }  // namespace
+
+double total_flow(const Snapshot& snapshot, const Places& planes) {
+  double sum = 0.0;
+  for (const std::size_t plane : planes) {
+    sum += snapshot.flow[plane];
+  }
+  return sum;
+}
+
+SnapshotValue gauge_pressure(const base::Manifest& manifest, const FieldMeans& fields, const Places& zones) {
+  return [volumes = fields.zones, zones, p_inf = manifest.flight.pressure](const Snapshot& snapshot) {
+    return zone_mean(volumes, zones, [&](std::size_t zone) { return snapshot.pressure[zone]; }) - p_inf;
+  };
+}
+
+std::optional<SnapshotValue> deck_difference(const base::Manifest& manifest,
+                                             const FieldMeans& fields,
+                                             std::optional<Side> side) {
+  const Places half = zones_of(manifest, ZoneRole::UpperDeck, side);
+  const Places upper = half.empty() ? zones_of(manifest, ZoneRole::UpperDeck) : half;
+  const Places lower = zones_of(manifest, ZoneRole::LowerDeck);
+  if (upper.empty() || lower.empty()) {
+    return std::nullopt;
+  }
+  return [above = gauge_pressure(manifest, fields, upper),
+          below = gauge_pressure(manifest, fields, lower)](const Snapshot& s) { return above(s) - below(s); };
+}
 
 std::vector<Measure> snapshot_measures(const base::Manifest& manifest,
                                        std::span<const PlaneFlux> fluxes,

@@ -8,6 +8,7 @@
 #include "post/extract/run_log.h"
 #include "post/quantities/measures.h"
 #include "post/quantities/monitor_trend.h"
+#include "post/quantities/passages.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -135,8 +136,8 @@ void check_balances(VariantResult& result) {
 void drop_impossible_values(VariantResult& result) {
   for (const Quantity& quantity : result.quantities) {
     if (!std::isfinite(quantity.value)) {
-      result.notes.push_back(
-          fmt::format("{} cannot be formed (division by a flow, area or power of zero)", quantity.name));
+      result.notes.push_back(fmt::format(
+          "{} cannot be formed (division by a flow, area, power or airspeed of zero)", quantity.name));
     }
   }
   std::erase_if(result.quantities, [](const Quantity& quantity) { return !std::isfinite(quantity.value); });
@@ -197,6 +198,15 @@ void note_progress(const RawResults& raw, const MonitorTable& table, VariantResu
   if (raw.is_decomposed) {
     result.notes.emplace_back("read from the processor folders (not reconstructed)");
   }
+  for (const SurveyMean& survey : raw.fields.surveys) {
+    if (!survey.is_complete()) {
+      result.notes.push_back(fmt::format(
+          "survey {}: {} of its {} points lie in no cell: swirl and total pressure there are left out",
+          survey.survey,
+          survey.n_outside,
+          survey.n_points));
+    }
+  }
   if (result.manifest.propeller && !result.manifest.propeller->force_field.empty() && !raw.fields.rotor) {
     result.notes.push_back(fmt::format("no field {} at this iteration: propeller loads are missing",
                                        result.manifest.propeller->force_field));
@@ -216,6 +226,7 @@ VariantResult failed_result(base::Manifest manifest,
 }  // namespace
 
 RawResults read_raw_results(const std::filesystem::path& case_dir, const base::Manifest& manifest) {
+  check_passages(manifest);
   const CaseLayout layout = find_results(case_dir);
   RawResults raw;
   raw.iteration = layout.time;

@@ -143,7 +143,8 @@ RawResults sample_results() {
   add_mean(raw, "upper_deck_right", 0.1, 91300.0, 91350.0);
   add_mean(raw, "lower_deck", 0.2, 90150.0, 90160.0);
   add_mean(raw, "propeller_disk", 0.1, 90000.0, 91500.0);
-  raw.fields.rotor = RotorLoad{.force = {-980.0, 0.0, 0.0}, .moment = {245.0, 0.0, 0.0}};
+  raw.fields.rotor = RotorLoad{
+      .force = {-980.0, 15.0, -8.0}, .moment = {245.0, 0.0, 0.0}, .right_force = {-539.0, 9.0, -40.0}};
   return raw;
 }
 

@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Formulas of the propeller's loads and of its air ahead of the inlets. Definitions in words are in the
+// vocabulary.
+#include "geometry/base/units.h"
+#include "post/quantities/measures.h"
+#include "post/quantities/places.h"
+
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <string>
+
+namespace cowlwright::post {
+
+namespace {
+
+using base::Side;
+
+constexpr double undefined = std::numeric_limits<double>::quiet_NaN();
+
+/// Froude efficiency of a uniform disk of the bladed annulus with this thrust; none at rest.
+double efficiency_limit(double thrust,
+                        const base::PropellerRecord& propeller,
+                        const base::FlightRecord& flight) {
+  const double annulus =
+      0.25 * std::numbers::pi *
+      (propeller.diameter * propeller.diameter - propeller.hub_diameter * propeller.hub_diameter);
+  const double loading = thrust / (flight.dynamic_pressure * annulus);
+  return std::isfinite(loading) ? 2.0 / (1.0 + std::sqrt(1.0 + loading)) : undefined;
+}
+
+/// Halves of the disk and the forces across the shaft. The blades go down on the right when the propeller
+/// turns clockwise as the pilot sees it.
+void add_side_loads(std::vector<Quantity>& quantities,
+                    const base::PropellerRecord& propeller,
+                    const RotorLoad& load) {
+  const double right = -load.right_force.x;
+  const double left = -(load.force.x - load.right_force.x);
+  const double descending = propeller.clockwise ? right : left;
+  add_value(quantities, "propeller_thrust_descending", descending);
+  add_value(quantities, "propeller_thrust_ascending", propeller.clockwise ? left : right);
+  add_value(quantities, "propeller_descending_share", percent * descending / (left + right));
+  add_value(quantities, "propeller_side_force", load.force.y);
+  add_value(quantities, "propeller_normal_force", load.force.z);
+}
+
+/// The force field is the air's reaction on the blades: thrust points forward (-x), and the moment opposes
+/// the rotation, whose vector points forward when the propeller turns clockwise as the pilot sees it.
+void add_loads(std::vector<Quantity>& quantities, const base::Manifest& manifest, const RotorLoad& load) {
+  const base::PropellerRecord& propeller = *manifest.propeller;
+  const double thrust = -load.force.x;
+  const double torque = (propeller.clockwise ? 1.0 : -1.0) * load.moment.x;
+  const double power = torque * propeller.rotational_speed;
+  const double speed = manifest.flight.true_airspeed;
+  add_value(quantities, "propeller_thrust", thrust);
+  add_value(quantities, "propeller_torque", torque);
+  add_value(quantities, "propeller_power", power / 1000.0);
+  add_value(quantities, "propeller_efficiency", speed > 0.0 ? thrust * speed / power : undefined);
+  add_value(quantities, "propeller_efficiency_limit", efficiency_limit(thrust, propeller, manifest.flight));
+  add_value(quantities,
+            "propeller_thrust_deviation",
+            percent * (thrust - propeller.thrust) / std::abs(propeller.thrust));
+  add_value(quantities,
+            "propeller_torque_deviation",
+            percent * (torque - propeller.torque) / std::abs(propeller.torque));
+  add_side_loads(quantities, propeller, load);
+}
+
+/// Air over the discs ahead of one side's inlet, joined by area.
+struct InletAir {
+  double area = 0.0;
+  double axial = 0.0;  // times area, like the others
+  double circumferential = 0.0;
+  double total_pressure = 0.0;
+};
+
+void add_inlet_air(std::vector<Quantity>& quantities,
+                   const base::Manifest& manifest,
+                   const FieldMeans& fields,
+                   Side side) {
+  InletAir air;
+  for (std::size_t i = 0; i < fields.surveys.size(); ++i) {
+    const base::PlaneRecord& disc = manifest.surveys[i];
+    const SurveyMean& mean = fields.surveys[i];
+    if (disc.side != side) {
+      continue;
+    }
+    if (!mean.is_complete()) {
+      return;
+    }
+    air.area += disc.area;
+    air.axial += disc.area * mean.axial_velocity;
+    air.circumferential += disc.area * mean.clockwise_velocity;
+    air.total_pressure += disc.area * mean.total_pressure;
+  }
+  if (!(air.area > 0.0)) {
+    return;
+  }
+  if (manifest.propeller) {
+    const double sense = manifest.propeller->clockwise ? 1.0 : -1.0;
+    add_value(
+        quantities,
+        "inlet_swirl_" + side_name(side),
+        base::in_unit(std::atan2(sense * air.circumferential, air.axial), "deg", base::Dimension::Angle));
+  }
+  add_value(quantities,
+            "inlet_total_pressure_" + side_name(side),
+            (air.total_pressure / air.area - manifest.flight.pressure) / manifest.flight.dynamic_pressure);
+}
+
+}  // namespace
+
+std::vector<Quantity> propeller_quantities(const base::Manifest& manifest, const FieldMeans& fields) {
+  std::vector<Quantity> quantities;
+  if (manifest.propeller && manifest.propeller->force_field.empty()) {  // a uniform disk: put in, not found
+    add_value(quantities, "propeller_thrust", manifest.propeller->thrust, {}, Basis::Fixed);
+  }
+  if (manifest.propeller && fields.rotor) {
+    add_loads(quantities, manifest, *fields.rotor);
+  }
+  add_inlet_air(quantities, manifest, fields, Side::Left);
+  add_inlet_air(quantities, manifest, fields, Side::Right);
+  return quantities;
+}
+
+}  // namespace cowlwright::post

@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The vocabulary: the propeller and what it does to the air ahead of the inlets.
+#include "post/quantities/vocabulary_parts.h"
+
+#include <array>
+
+namespace cowlwright::post {
+
+namespace {
+
+constexpr auto percent = DifferenceIn::Percent;
+constexpr auto points = DifferenceIn::Points;
+constexpr auto in_unit = DifferenceIn::Unit;
+
+constexpr std::array table{
+    QuantitySpec{
+        "propeller_thrust",
+        "Propeller",
+        "propeller thrust",
+        "N",
+        1,
+        percent,
+        "sum of the blade forces in the solver, along the shaft; of a uniform disk, the thrust put in"},
+    QuantitySpec{"propeller_torque",
+                 "Propeller",
+                 "propeller torque",
+                 "N m",
+                 1,
+                 percent,
+                 "moment of the blade forces about the shaft"},
+    QuantitySpec{
+        "propeller_power", "Propeller", "propeller power", "kW", 2, percent, "torque x rotational speed"},
+    QuantitySpec{
+        "propeller_efficiency", "Propeller", "propeller efficiency", "-", 3, percent, "thrust x V / power"},
+    QuantitySpec{"propeller_efficiency_limit",
+                 "Propeller",
+                 "efficiency limit, momentum",
+                 "-",
+                 3,
+                 percent,
+                 "Froude efficiency of a uniform disk of the bladed annulus with this thrust in free air: 2 "
+                 "/ (1 + sqrt(1 + thrust / (q x area)))"},
+    QuantitySpec{"propeller_thrust_deviation",
+                 "Propeller",
+                 "thrust, solver - predicted",
+                 "%",
+                 1,
+                 points,
+                 "(solver - blade-element solve in free air) / blade-element solve"},
+    QuantitySpec{"propeller_torque_deviation",
+                 "Propeller",
+                 "torque, solver - predicted",
+                 "%",
+                 1,
+                 points,
+                 "(solver - blade-element solve in free air) / blade-element solve"},
+    QuantitySpec{"propeller_power_mismatch",
+                 "Propeller",
+                 "power absorbed - shaft power",
+                 "%",
+                 1,
+                 points,
+                 "(propeller power - stated shaft power) / stated shaft power, of a propeller of fixed "
+                 "pitch: positive when the engine cannot turn it that fast"},
+    QuantitySpec{"propeller_thrust_descending",
+                 "Propeller",
+                 "thrust, descending side",
+                 "N",
+                 1,
+                 percent,
+                 "thrust of the half of the disk where the blades go down: the right one when it turns "
+                 "clockwise as the pilot sees it"},
+    QuantitySpec{"propeller_thrust_ascending",
+                 "Propeller",
+                 "thrust, ascending side",
+                 "N",
+                 1,
+                 percent,
+                 "thrust of the half of the disk where the blades go up"},
+    QuantitySpec{"propeller_descending_share",
+                 "Propeller",
+                 "descending side / thrust",
+                 "%",
+                 2,
+                 points,
+                 "thrust of the descending side as a share of the whole: 50 in even inflow"},
+    QuantitySpec{"propeller_side_force",
+                 "Propeller",
+                 "side force",
+                 "N",
+                 1,
+                 in_unit,
+                 "force of the air on the blades across the shaft, to the pilot's right positive"},
+    QuantitySpec{"propeller_normal_force",
+                 "Propeller",
+                 "normal force",
+                 "N",
+                 1,
+                 in_unit,
+                 "force of the air on the blades across the shaft, upwards positive"},
+
+    QuantitySpec{"inlet_swirl_left",
+                 "Propeller at the inlets",
+                 "swirl, left",
+                 "deg",
+                 2,
+                 in_unit,
+                 "angle of the mean velocity about the shaft to the mean velocity along it, over a disc "
+                 "ahead of the left inlet; positive the way the propeller turns"},
+    QuantitySpec{"inlet_swirl_right",
+                 "Propeller at the inlets",
+                 "swirl, right",
+                 "deg",
+                 2,
+                 in_unit,
+                 "angle of the mean velocity about the shaft to the mean velocity along it, over a disc "
+                 "ahead of the right inlet; positive the way the propeller turns"},
+    QuantitySpec{
+        "inlet_total_pressure_left",
+        "Propeller at the inlets",
+        "total pressure, left",
+        "-",
+        3,
+        percent,
+        "(mean of p + 0.5 rho |U|^2 over a disc ahead of the left inlet - free stream pressure) / q"},
+    QuantitySpec{
+        "inlet_total_pressure_right",
+        "Propeller at the inlets",
+        "total pressure, right",
+        "-",
+        3,
+        percent,
+        "(mean of p + 0.5 rho |U|^2 over a disc ahead of the right inlet - free stream pressure) / q"},
+};
+
+}  // namespace
+
+std::span<const QuantitySpec> propeller_entries() {
+  return table;
+}
+
+}  // namespace cowlwright::post
