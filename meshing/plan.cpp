@@ -97,6 +97,27 @@ int lip_level(const shape::ShapeSpec& shape) {
   return level;
 }
 
+/// Level at which even the draft grid has enough cells across the narrowest side of an oil cooler or a leak.
+int passage_level(const shape::ShapeSpec& shape, const shape::Passage& passage) {
+  constexpr double least_cells = 2.5;
+  if (passage.kind == base::PassageKind::Core) return level_interior;
+  int level = passage.kind == base::PassageKind::Leak ? level_edge : level_interior;
+  const double draft = interior_size(shape, GridLevel::Draft) * std::pow(2.0, level_interior);
+  while (level < level_edge + 2 && passage.narrowest < least_cells * draft / std::pow(2.0, level)) {
+    ++level;
+  }
+  return level;
+}
+
+/// Of the walls of all passages of a kind.
+int finest_passage_level(const shape::ShapeSpec& shape, base::PassageKind kind) {
+  int level = level_interior;
+  for (const shape::Passage& passage : shape::make_passages(shape)) {
+    if (passage.kind == kind) level = std::max(level, passage_level(shape, passage));
+  }
+  return level;
+}
+
 std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
   std::vector<NamedLevel> levels;
   for (const std::string& name : shape::expected_patches(shape)) {
@@ -109,6 +130,10 @@ std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
       level = level_edge;
     } else if (name == "exit_lip") {
       level = lip_level(shape);
+    } else if (name == "oil_cooler_wall") {
+      level = finest_passage_level(shape, base::PassageKind::Cooler);
+    } else if (name == "leak_wall") {
+      level = finest_passage_level(shape, base::PassageKind::Leak);
     } else if (name.starts_with("inlet") || name == "core_wall") {
       level = level_interior;
     }
@@ -133,7 +158,14 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   }
   const shape::DerivedSizes sizes = shape::derived_sizes(shape);
   filled += cells_in(sizes.upper_deck_volume + sizes.lower_deck_volume, level_deck);
-  filled += cells_in(sizes.core_area * shape.engine.core_depth, level_interior);
+  double passage_walls = 0.0;
+  for (const shape::Passage& passage : shape::make_passages(shape)) {
+    const int level = passage_level(shape, passage);
+    filled += cells_in(passage.area * passage.depth, level);
+    if (passage.kind != base::PassageKind::Core) {
+      passage_walls += cells_on(4.0 * std::sqrt(passage.area) * passage.depth, level);
+    }
+  }
   const double girth = 2.0 * (shape.cowl.width + shape.cowl.height_above + shape.cowl.depth_below);
   const double skin = 0.85 * girth * (shape.cowl.firewall_station - shape.cowl.nose_station);
   const double rings =
@@ -141,7 +173,7 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   const double lip = 2.0 * shape.exit.lip_length * shape.exit.width;
   const double lined = cells_on(skin, level_body) +
                        cells_on(0.6 * girth * shape.fuselage.length, level_body - 1) +
-                       cells_on(rings, level_edge) + cells_on(lip, lip_level(shape));
+                       cells_on(rings, level_edge) + cells_on(lip, lip_level(shape)) + passage_walls;
   return filled_share * filled + layers * lined;
 }
 
@@ -178,10 +210,7 @@ void lay_background(MeshPlan& plan, const shape::ShapeSpec& shape, double fine, 
 
 }  // namespace
 
-MeshPlan plan_mesh(const shape::ShapeSpec& shape,
-                   const DiskSize& disk,
-                   GridLevel level,
-                   double domain_size) {
+MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLevel level, double domain_size) {
   MeshPlan plan;
   const double fine = interior_size(shape, level);
   plan.base_size = fine * std::pow(2.0, level_interior);
@@ -189,10 +218,8 @@ MeshPlan plan_mesh(const shape::ShapeSpec& shape,
   plan.patches = patch_levels(shape);
   plan.feature_level = level_deck;
   plan.plane_level = level_interior;
-  for (const char side : {'l', 'r'}) {
-    for (int number = 1; number <= shape.engine.n_cylinders / 2; ++number) {
-      plan.zones.push_back({std::string("core_") + side + std::to_string(number), level_interior});
-    }
+  for (const shape::Passage& passage : shape::make_passages(shape)) {
+    plan.zones.push_back({passage.name, passage_level(shape, passage)});
   }
   plan.boxes = refinement_boxes(shape, disk, fine);
   if (disk.diameter > 0.0) {

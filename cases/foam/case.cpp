@@ -153,24 +153,6 @@ void add_file(Case& built, const std::string& folder, const std::string& name, c
   built.files[folder + "/" + name] = foam_file("dictionary", name, content);
 }
 
-/// Moves planes across x onto the nearest cell faces (by half an interior cell at most): a plane through cell
-/// centres would be cut as a staircase. The throat and the exit channel have the same section there.
-void move_onto_faces(std::vector<shape::MeasurementPlane>& planes, const meshing::MeshPlan& plan) {
-  const double cell = meshing::cell_size(plan, plan.plane_level);
-  for (shape::MeasurementPlane& plane : planes) {
-    if (plane.record.normal.x != 1.0) {
-      continue;
-    }
-    const double start = plan.far_field.low.x;
-    const double shift =
-        start + cell * std::round((plane.record.origin.x - start) / cell) - plane.record.origin.x;
-    plane.record.origin.x += shift;
-    for (base::Vec3& point : plane.surface.points) {
-      point.x += shift;
-    }
-  }
-}
-
 /// Surfaces of the mesh. Each measurement plane goes in as the two prisms `reach` deep on either side of it.
 void add_surfaces(Case& built, const shape::Installation& installation, double reach) {
   const auto add = [&](const std::string& name, const shape::Surface& surface) {
@@ -232,7 +214,7 @@ Case build_on_grid(const Study& study,
     }
     record = propeller_record(spec.propeller, performance);
   }
-  move_onto_faces(installation.planes, plan);
+  fit_to_cells(installation, plan);
   Case built;
   built.manifest = describe(study, variant_index, level, installation);
   built.manifest.propeller = record;

@@ -20,6 +20,10 @@ namespace cowlwright::foam {
 Dictionary block_mesh(const meshing::MeshPlan& plan);
 Dictionary surface_features(const std::string& surface_file);
 Dictionary snappy(const meshing::MeshPlan& plan);
+/// Moves measurement planes and the ends of passages onto cell faces, by half a cell at most (a passage's
+/// ends inward by less than one): a plane through cell centres would be cut as a staircase. Sections are
+/// constant there.
+void fit_to_cells(shape::Installation& installation, const meshing::MeshPlan& plan);
 /// Cell and face zones, selected in the finished mesh: nothing is snapped to them, so they pinch no passage.
 Dictionary zones(const shape::Installation& installation);
 Dictionary decomposition(int ranks);

@@ -20,6 +20,8 @@ const std::vector<std::string>& patch_names() {
                                               "upper_deck",
                                               "baffle",
                                               "core_wall",
+                                              "oil_cooler_wall",
+                                              "leak_wall",
                                               "crankcase",
                                               "centre_wall",
                                               "lower_deck",

@@ -3,26 +3,22 @@
 // Cores, inlets, crankcase and centre wall.
 #include "geometry/shape/builder.h"
 #include "geometry/shape/parts.h"
+#include "geometry/shape/passages.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
 
 namespace cowlwright::shape {
 
-Surface core_blocks(const ShapeSpec& spec) {
-  constexpr double poke = 0.006;  // into either deck, so that the walls cross floor and ceiling [m]
-  const double half_depth = 0.5 * spec.engine.core_depth + poke;
+Surface passage_ducts(const ShapeSpec& spec, base::PassageKind kind) {
   SurfaceBuilder all;
-  for (int k = 0; k < spec.engine.n_cylinders / 2; ++k) {
-    const double front = core_front(spec.engine, k);
-    const double rear = front + spec.engine.core_length;
-    all.add_surface(box_surface({front, spec.engine.core_inner, -half_depth},
-                                {rear, spec.engine.core_outer, half_depth},
-                                Patch::CoreWall));
-    all.add_surface(box_surface({front, -spec.engine.core_outer, -half_depth},
-                                {rear, -spec.engine.core_inner, half_depth},
-                                Patch::CoreWall));
+  for (const PassageBox& box : passage_boxes(spec)) {
+    if (box.passage.kind != kind) continue;
+    const bool is_rear_cooler = kind == base::PassageKind::Cooler && box.passage.direction.x > 0.0;
+    all.add_surface(is_rear_cooler ? rear_cooler_duct(spec, box)
+                                   : box_surface(box.duct.low, box.duct.high, box.wall));
   }
   return std::move(all).closed();
 }
@@ -85,7 +81,7 @@ Surface centre_wall(const ShapeSpec& spec) {
   for (std::uint32_t i = 0; i <= last_station; ++i) {
     const double x = stations[i];
     const double foot = deck_floor_at(spec, at, x) - overlap;
-    const double head = spec.cowl.height_above + overlap;
+    const double head = std::min(spec.cowl.height_above + overlap, centre_wall_top(spec, at));
     for (const auto& [y, z] : {std::array{-half, foot}, {half, foot}, {half, head}, {-half, head}}) {
       builder.add_point({x, y, z});
     }

@@ -8,11 +8,13 @@
 #include "geometry/shape/boolean.h"
 #include "geometry/shape/builder.h"
 #include "geometry/shape/parts.h"
+#include "geometry/shape/passages.h"
 #include "geometry/shape/zones.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 namespace cowlwright::shape {
 
@@ -26,12 +28,21 @@ Solid carve_air(const ShapeSpec& spec) {
   const Layout at = layout(spec);
   const double skin = spec.cowl.skin_thickness;
   Solid air(upper_deck(spec, spec.plenum.front_station, at.deck_end, skin, DeckPart::Whole));
-  air.unite(Solid(core_blocks(spec)), "join upper deck and cores");
+  const auto join_passages = [&](base::PassageKind kind, const std::string& step) {
+    const Surface ducts = passage_ducts(spec, kind);
+    if (!ducts.triangles.empty()) air.unite(Solid(ducts), step);
+  };
+  join_passages(base::PassageKind::Core, "join upper deck and cores");
   air.unite(Solid(lower_deck(spec, at.deck_start, skin, ExitChannel::With)), "join cores and lower deck");
+  join_passages(base::PassageKind::Cooler, "join oil cooler and decks");
   air.subtract(Solid(crankcase_block(spec)), "stand crankcase in the decks");
   if (spec.plenum.kind == PlenumKind::Split) {
     air.subtract(Solid(centre_wall(spec)), "split upper deck by the centre wall");
+    if (const std::optional<Box> boss = centre_wall_boss(spec)) {
+      air.subtract(Solid(box_surface(boss->low, boss->high, Patch::CentreWall)), "thicken the centre wall");
+    }
   }
+  join_passages(base::PassageKind::Leak, "join leaks and what they join");
   air.unite(Solid(inlet_ducts(spec)), "join inlets and upper deck");
   return air;
 }
@@ -83,11 +94,13 @@ double measure_clearance(const ShapeSpec& spec) {
   return smallest_distance(inner, points, body, triangles);
 }
 
-/// Tunnels through the solid: passages (2 inlets, the cores, 1 exit) less the rooms they join, of which the
-/// outside is one, plus one. A wall poked through, or a core that misses a deck, changes the number.
+/// Tunnels through the solid: passages (2 inlets, all that air is forced through, 1 exit) less the rooms they
+/// join, of which the outside is one, plus one. A wall poked through, or a core that misses a deck, changes
+/// the number.
 int expected_tunnels(const ShapeSpec& spec) {
-  const int passages = 2 + spec.engine.n_cylinders + 1;
-  const int rooms = spec.plenum.kind == PlenumKind::Split ? 4 : 3;
+  const int passages = 2 + static_cast<int>(make_passages(spec).size()) + 1;
+  const bool is_parted = spec.plenum.kind == PlenumKind::Split && !(spec.plenum.wall_height < 1.0);
+  const int rooms = is_parted ? 4 : 3;
   return passages - rooms + 1;
 }
 
@@ -137,7 +150,13 @@ void refuse_conflicts(const ShapeSpec& spec) {
 std::vector<std::string> expected_patches(const ShapeSpec& spec) {
   std::vector<std::string> names{"spinner", "cowl", "fuselage", "inlet_left", "inlet_right"};
   if (spec.inlets.ring != RingStyle::None) names.insert(names.end(), {"ring_left", "ring_right"});
-  names.insert(names.end(), {"upper_deck", "baffle", "core_wall", "crankcase"});
+  names.insert(names.end(), {"upper_deck", "baffle", "core_wall"});
+  if (spec.oil_cooler.place != CoolerPlace::None) names.push_back("oil_cooler_wall");
+  const auto& leaks = spec.leaks.effective_area;
+  if (std::any_of(leaks.begin(), leaks.end(), [](double area) { return area > 0.0; })) {
+    names.push_back("leak_wall");
+  }
+  names.push_back("crankcase");
   if (spec.plenum.kind == PlenumKind::Split) names.push_back("centre_wall");
   names.insert(names.end(), {"lower_deck", "firewall", "exit_wall"});
   if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");

@@ -31,11 +31,12 @@ struct MeasurementPlane {
 struct Passage {
   std::string name;  ///< "core_l1", "core_l1_head", "core_l1_barrel", "oil_cooler", "leak_rear_baffle_left"
   base::PassageKind kind = base::PassageKind::Core;
-  std::string cylinder;  ///< "l1", of a core
-  base::Vec3 direction;  ///< unit, of the intended flow
-  double area = 0.0;     ///< across the flow [m²]
-  double depth = 0.0;    ///< along the flow [m]
-  std::string outlet;    ///< plane by which air leaves; empty: none
+  std::string cylinder;    ///< "l1", of a core
+  base::Vec3 direction;    ///< unit, of the intended flow
+  double area = 0.0;       ///< across the flow [m²]
+  double depth = 0.0;      ///< along the flow [m]
+  double narrowest = 0.0;  ///< least side of its box [m]
+  std::string outlet;      ///< plane by which air leaves; empty: none
   bool joins_decks = true;
   double effective_area = 0.0;  ///< Cd A of a leak [m²]
 };
@@ -63,8 +64,8 @@ struct Installation {
 
 /// Names of all patches a wetted surface may have. Always there: spinner, cowl, fuselage, inlet_left,
 /// inlet_right (throat and front duct), upper_deck, baffle, core_wall, crankcase, lower_deck, firewall,
-/// exit_wall. Only with a ring: ring_left, ring_right. Only when split: centre_wall. Only with a lip:
-/// exit_lip.
+/// exit_wall. Only with a cooler: oil_cooler_wall. Only with leaks: leak_wall. Only with a ring: ring_left,
+/// ring_right. Only when split: centre_wall. Only with a lip: exit_lip.
 std::vector<std::string> expected_patches(const ShapeSpec& spec);
 
 /// Builds and proves the installation.
@@ -73,6 +74,9 @@ std::vector<std::string> expected_patches(const ShapeSpec& spec);
 /// @throws ResultError  when a proof fails (open edge, self-intersection, missing patch, ...), naming it and
 /// the place.
 Installation build_installation(const ShapeSpec& spec);
+
+/// All passages: cores in the order of the cylinders, barrel before head; then the oil cooler; then leaks.
+std::vector<Passage> make_passages(const ShapeSpec& spec);
 
 /// The closed zone of the propeller: an annulus from `hub_diameter` to `diameter` of `thickness` about x = 0
 /// [m].

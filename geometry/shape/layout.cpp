@@ -6,6 +6,7 @@
 #include "geometry/shape/outline.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace cowlwright::shape {
 
@@ -19,9 +20,12 @@ Layout layout(const ShapeSpec& spec) {
   at.crest = spec.cowl.nose_station - (spec.inlets.ring == RingStyle::Proud ? spec.inlets.ring_stand : 0.0);
   at.throat_start = at.crest + (spec.inlets.ring == RingStyle::None ? 0.0 : spec.inlets.lip_radius);
   at.last_core_end = core_front(spec.engine, spec.engine.n_cylinders / 2 - 1) + spec.engine.core_length;
-  at.deck_start = spec.engine.first_core_station - core_front_wall;
+  const bool has_front_cooler = spec.oil_cooler.place == CoolerPlace::Front;
+  const double cooler_run = has_front_cooler ? spec.oil_cooler.height + core_front_wall : 0.0;
+  at.deck_start = spec.engine.first_core_station - core_front_wall - cooler_run;
   at.deck_end = at.last_core_end + spec.plenum.rear_baffle_clearance;
   at.deck_floor = 0.5 * spec.engine.core_depth;
+  at.deck_lid = spec.plenum.roof == PlenumRoof::Lid ? at.deck_floor + spec.plenum.lid_height : HUGE_VAL;
   at.ramp_foot = std::min(at.deck_floor, spec.inlets.height - 0.5 * spec.inlets.diameter - throat_step);
   at.trailing_edge = spec.cowl.firewall_station + spec.exit.overhang;
   at.tail_end = spec.cowl.firewall_station + spec.fuselage.length;
@@ -36,6 +40,12 @@ Layout layout(const ShapeSpec& spec) {
 double deck_floor_at(const ShapeSpec& spec, const Layout& at, double x) {
   const double run = at.deck_start - spec.plenum.front_station;
   return at.ramp_foot + (at.deck_floor - at.ramp_foot) * smooth_step((x - spec.plenum.front_station) / run);
+}
+
+double centre_wall_top(const ShapeSpec& spec, const Layout& at) {
+  if (!(spec.plenum.wall_height < 1.0)) return HUGE_VAL;
+  const double roof = deck_roof_z(spec, Outline(spec), at.deck_end, 0.0);
+  return at.deck_floor + spec.plenum.wall_height * (roof - at.deck_floor);
 }
 
 double exit_plane_station(const ShapeSpec& spec) {

@@ -34,6 +34,7 @@ struct Layout {
   double deck_start;       ///< station where the upper deck's ramp ends; also the lower deck's front wall
   double deck_end;         ///< station of the rear baffle
   double deck_floor;       ///< height of the upper deck's floor; minus this is the lower deck's ceiling
+  double deck_lid;         ///< height of the plenum's lid; infinite without one
   double ramp_foot;        ///< height of the floor at the deck's front wall
   double trailing_edge;    ///< station of the lower cowl's trailing edge
   double tail_end;         ///< station of the tail
@@ -51,6 +52,9 @@ double core_front(const EngineSpec& engine, int k);
 
 /// Height of the upper deck's floor at a station between its front wall and its rear baffle [m].
 double deck_floor_at(const ShapeSpec& spec, const Layout& at, double x);
+
+/// Height of the centre wall's top; infinite where it reaches the roof [m].
+double centre_wall_top(const ShapeSpec& spec, const Layout& at);
 
 /// Station of the measurement plane in the exit channel: behind the firewall's rounding, ahead of the edge.
 double exit_plane_station(const ShapeSpec& spec);

@@ -102,6 +102,10 @@ double Outline::lower_angle_at(double x, double y, double inset) const {
   return std::atan2(-arch(u, cowl_.corner_exponent), u);
 }
 
+double deck_roof_z(const ShapeSpec& spec, const Outline& outline, double x, double y) {
+  return std::min(outline.upper_z(x, y, spec.cowl.skin_thickness), layout(spec).deck_lid);
+}
+
 std::vector<double> section_angles(const Outline& outline, const ShapeSpec& spec, int n_half) {
   // Weighted arc length along the right half of the section at the trailing edge, where everything is
   // largest.

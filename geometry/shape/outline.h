@@ -55,6 +55,9 @@ class Outline {
   Layout at_;
 };
 
+/// Height of the upper deck's roof at y: the cowl's inner side or the plenum's lid [m].
+double deck_roof_z(const ShapeSpec& spec, const Outline& outline, double x, double y);
+
 /// Polar angles for the points of a whole section, counter-clockwise from the keel, mirror-symmetric, denser
 /// on the flanks of the exit fairing. `n_half` intervals on each side.
 std::vector<double> section_angles(const Outline& outline, const ShapeSpec& spec, int n_half);

@@ -26,13 +26,13 @@ Surface upper_deck(const ShapeSpec& spec, double from, double to, double inset, 
 enum class ExitChannel { Without, With };
 /// Air below the cores from a station to the firewall; with the exit channel it runs on into free air.
 Surface lower_deck(const ShapeSpec& spec, double from, double inset, ExitChannel channel);
-/// Air of all cores, poking into both decks.
-Surface core_blocks(const ShapeSpec& spec);
+/// Air of all passages of one kind, poking into the rooms they join; empty when there are none.
+Surface passage_ducts(const ShapeSpec& spec, base::PassageKind kind);
 /// Air of both inlets, from inside the upper deck to ahead of the nose face.
 Surface inlet_ducts(const ShapeSpec& spec);
 /// Solid standing in both decks.
 Surface crankcase_block(const ShapeSpec& spec);
-/// Solid that splits the upper deck.
+/// Solid that splits the upper deck, with the boss round a leak through it.
 Surface centre_wall(const ShapeSpec& spec);
 
 /// y of the columns of the exit channel, from left to right, |y| <= exit width / 2.

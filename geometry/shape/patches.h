@@ -21,6 +21,8 @@ enum class Patch : std::uint16_t {
   UpperDeck,
   Baffle,
   CoreWall,
+  OilCoolerWall,
+  LeakWall,
   Crankcase,
   CentreWall,
   LowerDeck,

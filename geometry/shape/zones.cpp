@@ -6,12 +6,15 @@
 
 #include "geometry/shape/builder.h"
 #include "geometry/shape/parts.h"
-
-#include <fmt/format.h>
+#include "geometry/shape/passages.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
+#include <string>
+#include <utility>
 
 namespace cowlwright::shape {
 
@@ -19,39 +22,53 @@ namespace {
 
 using base::Side;
 
-/// One side's core from the front, as its own box and as drawn into the solid.
-struct CoreBox {
-  std::string label;  ///< "l1"
-  Side side;
-  Box air;
-  Box drawn;
-};
-
-std::vector<CoreBox> core_boxes(const ShapeSpec& spec) {
-  const EngineSpec& e = spec.engine;
-  const double half_depth = 0.5 * e.core_depth;
-  const double along = std::min(0.4 * e.core_gap, 0.8 * core_front_wall);
-  const double inward = std::min(zone_overlap, 0.5 * (e.core_inner - 0.5 * e.crankcase_width));
-  const double outward = std::min(zone_overlap, 0.5 * (0.5 * spec.cowl.width - e.core_outer));
-  std::vector<CoreBox> boxes;
-  for (const Side side : {Side::Left, Side::Right}) {
-    for (int k = 0; k < e.n_cylinders / 2; ++k) {
-      const double front = core_front(e, k);
-      Box air{{front, e.core_inner, -half_depth}, {front + e.core_length, e.core_outer, half_depth}};
-      Box drawn{{air.low.x - along, air.low.y - inward, air.low.z},
-                {air.high.x + along, air.high.y + outward, air.high.z}};
-      if (side == Side::Left) {
-        for (Box* box : {&air, &drawn}) {
-          const double inner = box->low.y;
-          box->low.y = -box->high.y;
-          box->high.y = -inner;
-        }
-      }
-      const char letter = side == Side::Left ? 'l' : 'r';
-      boxes.push_back({fmt::format("{}{}", letter, k + 1), side, air, drawn});
-    }
+base::ZoneRole zone_role(base::PassageKind kind) {
+  switch (kind) {
+    case base::PassageKind::Core:
+      return base::ZoneRole::Core;
+    case base::PassageKind::Cooler:
+      return base::ZoneRole::Cooler;
+    case base::PassageKind::Leak:
+      return base::ZoneRole::Leak;
   }
-  return boxes;
+  return base::ZoneRole::Core;
+}
+
+base::PlaneRole plane_role(base::PassageKind kind) {
+  switch (kind) {
+    case base::PassageKind::Core:
+      return base::PlaneRole::Core;
+    case base::PassageKind::Cooler:
+      return base::PlaneRole::Cooler;
+    case base::PassageKind::Leak:
+      return base::PlaneRole::Leak;
+  }
+  return base::PlaneRole::Core;
+}
+
+/// Air of a leak's duct that lies in a deck's zone above or below the passage itself [m³].
+double stub_volume(const PassageBox& box, bool above) {
+  if (box.passage.kind != base::PassageKind::Leak || axis_of(box.passage.direction) != 2) return 0.0;
+  const double run = above ? box.duct.high.z - box.air.high.z : box.air.low.z - box.duct.low.z;
+  return box.passage.area * (run - room_poke);
+}
+
+/// What the crankcase's leaks add to one half of the upper deck, and what the boss round a leak through the
+/// centre wall takes, on either side of that wall [m³].
+double upper_leak_volume(const ShapeSpec& spec, Side side) {
+  double volume = 0.0;
+  for (const PassageBox& box : passage_boxes(spec)) {
+    if (box.side == side) volume += stub_volume(box, true);
+    if (box.side == Side::Centre) volume += 0.5 * stub_volume(box, true);
+  }
+  if (const std::optional<Box> boss = centre_wall_boss(spec)) {
+    const PassageBox leak = passage_boxes(spec).back();
+    const base::Vec3 size = boss->high - boss->low;
+    const double height = boss->high.z - layout(spec).deck_floor - spec.engine.crankcase_rise;
+    volume -= 0.5 * (boss_thickness - spec.plenum.wall_thickness) * size.x * height;
+    volume += 0.5 * leak.passage.area * leak.passage.depth;
+  }
+  return volume;
 }
 
 Zone upper_zone(const ShapeSpec& spec, Side side) {
@@ -65,12 +82,13 @@ Zone upper_zone(const ShapeSpec& spec, Side side) {
   double wall = 0.0;
   if (spec.plenum.kind == PlenumKind::Split) {
     // Half of the wall, from the crankcase block up; the roof is level across the wall's thickness.
+    const double roof = deck_roof_z(spec, Outline(spec), at.deck_end, 0.0);
     const double height =
-        Outline(spec).upper_z(at.deck_end, 0.0, skin) - at.deck_floor - spec.engine.crankcase_rise;
+        std::min(roof, centre_wall_top(spec, at)) - at.deck_floor - spec.engine.crankcase_rise;
     wall = 0.5 * spec.plenum.wall_thickness * height * length;
   }
   const std::string name = side == Side::Left ? "upper_deck_left" : "upper_deck_right";
-  return {{name, base::ZoneRole::UpperDeck, side, air - block - wall},
+  return {{name, base::ZoneRole::UpperDeck, side, air - block - wall + upper_leak_volume(spec, side)},
           upper_deck(spec, at.deck_start, rear, 0.5 * skin, part)};
 }
 
@@ -80,7 +98,9 @@ Zone lower_zone(const ShapeSpec& spec) {
   const double air = enclosed_volume(lower_deck(spec, at.deck_start, skin, ExitChannel::Without));
   const double sump =
       spec.engine.crankcase_width * spec.engine.sump_drop * (at.crankcase_rear - at.deck_start);
-  return {{"lower_deck", base::ZoneRole::LowerDeck, Side::Centre, air - sump},
+  double stubs = 0.0;
+  for (const PassageBox& box : passage_boxes(spec)) stubs += stub_volume(box, false);
+  return {{"lower_deck", base::ZoneRole::LowerDeck, Side::Centre, air - sump + stubs},
           lower_deck(spec, at.deck_start - 0.5 * core_front_wall, 0.5 * skin, ExitChannel::Without)};
 }
 
@@ -113,26 +133,53 @@ MeasurementPlane inlet_plane(const ShapeSpec& spec, Side side) {
           std::move(builder).open()};
 }
 
-MeasurementPlane core_plane(const CoreBox& core) {
-  const Box& b = core.drawn;
+/// Across a passage at one coordinate of its axis.
+MeasurementPlane passage_plane(const PassageBox& box,
+                               double station,
+                               std::string name,
+                               base::PlaneRole role) {
+  const base::Vec3& direction = box.passage.direction;
+  const int along = axis_of(direction);
+  const int u = (along + 1) % 3;
+  const int v = (along + 2) % 3;
+  const auto corner = [&](const base::Vec3& at_u, const base::Vec3& at_v) {
+    base::Vec3 p;
+    component(p, along) = station;
+    component(p, u) = component(at_u, u);
+    component(p, v) = component(at_v, v);
+    return p;
+  };
+  const base::Vec3& low = box.drawn.low;
+  const base::Vec3& high = box.drawn.high;
+  // u, v and the axis are right-handed: this order faces against the axis.
+  std::array corners{corner(low, low), corner(low, high), corner(high, high), corner(high, low)};
+  if (component(direction, along) > 0.0) std::reverse(corners.begin(), corners.end());
   SurfaceBuilder builder;
-  builder.add_point({b.low.x, b.low.y, 0.0});
-  builder.add_point({b.low.x, b.high.y, 0.0});
-  builder.add_point({b.high.x, b.high.y, 0.0});
-  builder.add_point({b.high.x, b.low.y, 0.0});
-  builder.add_quad(0, 1, 2, 3, Patch::CoreWall);
-  const base::Vec3 size = core.air.high - core.air.low;
-  const base::Vec3 drawn = b.high - b.low;
-  base::Vec3 centre = 0.5 * (core.air.low + core.air.high);
-  centre.z = 0.0;
-  return {{"core_" + core.label,
-           base::PlaneRole::Core,
-           core.side,
+  for (const base::Vec3& p : corners) builder.add_point(p);
+  builder.add_quad(0, 1, 2, 3, box.wall);
+  base::Vec3 centre = 0.5 * (box.air.low + box.air.high);
+  component(centre, along) = station;
+  return {{std::move(name),
+           role,
+           box.side,
            centre,
-           {0.0, 0.0, -1.0},
-           size.x * size.y,
-           0.5 * std::hypot(drawn.x, drawn.y) + plane_overlap},
+           direction,
+           box.passage.area,
+           0.5 * norm(corners[2] - corners[0]) + plane_overlap},
           std::move(builder).open()};
+}
+
+MeasurementPlane middle_plane(const PassageBox& box) {
+  const int along = axis_of(box.passage.direction);
+  const double middle = 0.5 * (component(box.air.low, along) + component(box.air.high, along));
+  return passage_plane(box, middle, box.passage.name, plane_role(box.passage.kind));
+}
+
+MeasurementPlane outlet_plane(const PassageBox& box) {
+  const int along = axis_of(box.passage.direction);
+  const bool is_along = component(box.passage.direction, along) > 0.0;
+  const double end = component(is_along ? box.air.high : box.air.low, along);
+  return passage_plane(box, end, box.passage.outlet, base::PlaneRole::Outlet);
 }
 
 MeasurementPlane exit_plane(const ShapeSpec& spec) {
@@ -172,36 +219,27 @@ MeasurementPlane exit_plane(const ShapeSpec& spec) {
 
 std::vector<Zone> make_zones(const ShapeSpec& spec) {
   std::vector<Zone> zones{upper_zone(spec, Side::Left), upper_zone(spec, Side::Right), lower_zone(spec)};
-  for (const CoreBox& core : core_boxes(spec)) {
-    const base::Vec3 size = core.air.high - core.air.low;
-    Zone zone;
-    zone.record = {"core_" + core.label, base::ZoneRole::Core, core.side, size.x * size.y * size.z};
-    zone.surface = box_surface(core.drawn.low, core.drawn.high, Patch::CoreWall);
-    zones.push_back(std::move(zone));
+  for (const PassageBox& box : passage_boxes(spec)) {
+    const Passage& passage = box.passage;
+    zones.push_back({{passage.name, zone_role(passage.kind), box.side, passage.area * passage.depth},
+                     box_surface(box.drawn.low, box.drawn.high, box.wall)});
   }
   return zones;
 }
 
 std::vector<Passage> make_passages(const ShapeSpec& spec) {
   std::vector<Passage> passages;
-  for (const CoreBox& core : core_boxes(spec)) {
-    const base::Vec3 size = core.air.high - core.air.low;
-    passages.push_back({.name = "core_" + core.label,
-                        .kind = base::PassageKind::Core,
-                        .cylinder = core.label,
-                        .direction = {0.0, 0.0, -1.0},
-                        .area = size.x * size.y,
-                        .depth = size.z,
-                        .outlet = {},
-                        .joins_decks = true,
-                        .effective_area = 0.0});
-  }
+  for (PassageBox& box : passage_boxes(spec)) passages.push_back(std::move(box.passage));
   return passages;
 }
 
 std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec) {
   std::vector<MeasurementPlane> planes{inlet_plane(spec, Side::Left), inlet_plane(spec, Side::Right)};
-  for (const CoreBox& core : core_boxes(spec)) planes.push_back(core_plane(core));
+  const std::vector<PassageBox> boxes = passage_boxes(spec);
+  for (const PassageBox& box : boxes) planes.push_back(middle_plane(box));
+  for (const PassageBox& box : boxes) {
+    if (!box.passage.outlet.empty()) planes.push_back(outlet_plane(box));
+  }
   planes.push_back(exit_plane(spec));
   return planes;
 }

@@ -11,6 +11,5 @@ namespace cowlwright::shape {
 
 std::vector<Zone> make_zones(const ShapeSpec& spec);
 std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec);
-std::vector<Passage> make_passages(const ShapeSpec& spec);
 
 }  // namespace cowlwright::shape

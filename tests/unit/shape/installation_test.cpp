@@ -120,7 +120,17 @@ TEST(Installation, NamesZonesAndPlanesFromFrontToRear) {
       ElementsAre(
           "upper_deck_left", "upper_deck_right", "lower_deck", "core_l1", "core_l2", "core_r1", "core_r2"));
   EXPECT_THAT(names_of(default_installation().planes),
-              ElementsAre("inlet_left", "inlet_right", "core_l1", "core_l2", "core_r1", "core_r2", "exit"));
+              ElementsAre("inlet_left",
+                          "inlet_right",
+                          "core_l1",
+                          "core_l2",
+                          "core_r1",
+                          "core_r2",
+                          "core_l1_outlet",
+                          "core_l2_outlet",
+                          "core_r1_outlet",
+                          "core_r2_outlet",
+                          "exit"));
 }
 
 TEST(Installation, PutsTheLeftOnThePilotsLeft) {
