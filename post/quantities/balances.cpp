@@ -84,7 +84,7 @@ void add_heat_closures(const base::Manifest& manifest,
     if (passage.has_outlets && passage.heat > 0.0) {
       checks.push_back(closure(empty_quantity("heat_closure", passage.name),
                                quantities,
-                               heat_closure_tolerance,
+                               heat_closure_allowance * manifest.energy_tolerance,
                                "the air behind it does not carry off the heat stated",
                                "temperatures or flows at inlets and outlet are missing"));
     }

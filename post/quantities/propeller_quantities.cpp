@@ -6,9 +6,12 @@
 #include "post/quantities/measures.h"
 #include "post/quantities/places.h"
 
+#include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <string>
 
 namespace cowlwright::post {
@@ -67,46 +70,61 @@ void add_loads(std::vector<Quantity>& quantities, const base::Manifest& manifest
   add_side_loads(quantities, propeller, load);
 }
 
-/// Air over the discs ahead of one side's inlet, joined by area.
+/// Air over the discs ahead of the inlets, or of one side's, joined by area.
 struct InletAir {
   double area = 0.0;
-  double axial = 0.0;  // times area, like the others
-  double circumferential = 0.0;
+  double axial = 0.0;            // times area, like the others
+  double circumferential = 0.0;  // clockwise as the pilot sees it
   double total_pressure = 0.0;
 };
 
-void add_inlet_air(std::vector<Quantity>& quantities,
-                   const base::Manifest& manifest,
-                   const FieldMeans& fields,
-                   Side side) {
+/// Nothing without such discs, or when a part of one lies in no cell.
+std::optional<InletAir> inlet_air(const base::Manifest& manifest,
+                                  const FieldMeans& fields,
+                                  std::initializer_list<Side> sides) {
   InletAir air;
   for (std::size_t i = 0; i < fields.surveys.size(); ++i) {
     const base::PlaneRecord& disc = manifest.surveys[i];
     const SurveyMean& mean = fields.surveys[i];
-    if (disc.side != side) {
+    if (std::find(sides.begin(), sides.end(), disc.side) == sides.end()) {
       continue;
     }
     if (!mean.is_complete()) {
-      return;
+      return std::nullopt;
     }
     air.area += disc.area;
     air.axial += disc.area * mean.axial_velocity;
     air.circumferential += disc.area * mean.clockwise_velocity;
     air.total_pressure += disc.area * mean.total_pressure;
   }
-  if (!(air.area > 0.0)) {
-    return;
+  return air.area > 0.0 ? std::optional(air) : std::nullopt;
+}
+
+/// Positive the way the propeller turns.
+double swirl_degrees(const InletAir& air, const base::PropellerRecord& propeller) {
+  const double along_rotation = (propeller.clockwise ? 1.0 : -1.0) * air.circumferential;
+  return base::in_unit(std::atan2(along_rotation, air.axial), "deg", base::Dimension::Angle);
+}
+
+void add_inlet_air(std::vector<Quantity>& quantities,
+                   const base::Manifest& manifest,
+                   const FieldMeans& fields) {
+  for (const Side side : {Side::Left, Side::Right}) {
+    const std::optional<InletAir> air = inlet_air(manifest, fields, {side});
+    if (air && manifest.propeller) {
+      add_value(quantities, "inlet_swirl_" + side_name(side), swirl_degrees(*air, *manifest.propeller));
+    }
+    if (air) {
+      add_value(
+          quantities,
+          "inlet_total_pressure_" + side_name(side),
+          (air->total_pressure / air->area - manifest.flight.pressure) / manifest.flight.dynamic_pressure);
+    }
   }
-  if (manifest.propeller) {
-    const double sense = manifest.propeller->clockwise ? 1.0 : -1.0;
-    add_value(
-        quantities,
-        "inlet_swirl_" + side_name(side),
-        base::in_unit(std::atan2(sense * air.circumferential, air.axial), "deg", base::Dimension::Angle));
+  const std::optional<InletAir> both = inlet_air(manifest, fields, {Side::Left, Side::Right});
+  if (both && manifest.propeller) {
+    add_value(quantities, "inlet_swirl", swirl_degrees(*both, *manifest.propeller));
   }
-  add_value(quantities,
-            "inlet_total_pressure_" + side_name(side),
-            (air.total_pressure / air.area - manifest.flight.pressure) / manifest.flight.dynamic_pressure);
 }
 
 }  // namespace
@@ -119,8 +137,7 @@ std::vector<Quantity> propeller_quantities(const base::Manifest& manifest, const
   if (manifest.propeller && fields.rotor) {
     add_loads(quantities, manifest, *fields.rotor);
   }
-  add_inlet_air(quantities, manifest, fields, Side::Left);
-  add_inlet_air(quantities, manifest, fields, Side::Right);
+  add_inlet_air(quantities, manifest, fields);
   return quantities;
 }
 

@@ -100,6 +100,15 @@ constexpr std::array table{
                  in_unit,
                  "force of the air on the blades across the shaft, upwards positive"},
 
+    QuantitySpec{
+        "inlet_swirl",
+        "Propeller at the inlets",
+        "swirl, both",
+        "deg",
+        2,
+        in_unit,
+        "as of one inlet, over the discs of both, where what rises at one and at the other alike (the "
+        "stream round the nose, incidence) cancels"},
     QuantitySpec{"inlet_swirl_left",
                  "Propeller at the inlets",
                  "swirl, left",

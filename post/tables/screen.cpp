@@ -15,19 +15,34 @@ namespace cowlwright::post {
 namespace {
 
 constexpr std::size_t line_width = 110;
-constexpr std::size_t heading_width = 37;
+constexpr std::size_t usual_heading_width = 37;
 
-/// Widths of the columns. Differences with their own bands leave room for one variant beside the baseline.
+/// Widths of the columns.
 struct Layout {
+  std::size_t heading;
   std::size_t value;
   std::size_t difference;
   std::size_t others;  // variants in a block besides the baseline
 };
-constexpr Layout plain_layout{16, 12, 2};  // 37 + 16 + 2 * (16 + 12) = 109
-constexpr Layout grids_layout{21, 24, 1};  // 37 + 21 + 21 + 24 = 103
 
-const Layout& layout_of(const Comparison& comparison) {
-  return comparison.has_grids ? grids_layout : plain_layout;
+std::string row_heading(const ComparisonRow& row) {
+  return fmt::format(" {}", heading_with_unit(row.heading));
+}
+
+/// As many variants beside the baseline as the line holds: two, or one when differences have their own bands
+/// or a heading is long.
+Layout layout_of(const Comparison& comparison) {
+  Layout layout{usual_heading_width, 16, 12, 2};
+  if (comparison.has_grids) {
+    layout.value = 21;
+    layout.difference = 24;
+  }
+  for (const ComparisonRow& row : comparison.rows) {
+    layout.heading = std::max(layout.heading, display_width(row_heading(row)));
+  }
+  const std::size_t both = layout.heading + layout.value + 2 * (layout.value + layout.difference);
+  layout.others = both > line_width ? 1 : 2;
+  return layout;
 }
 
 /// Breaks text at spaces; the first line starts with `lead`, later ones are indented by four.
@@ -68,13 +83,13 @@ std::vector<std::string> name_lines(const std::string& name, std::size_t width) 
 /// Positions of the variants in one block of columns, baseline first.
 using Block = std::vector<std::size_t>;
 
-std::vector<Block> blocks_of(const Comparison& comparison) {
+std::vector<Block> blocks_of(const Comparison& comparison, const Layout& layout) {
   std::vector<Block> blocks{{comparison.baseline}};
   for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
     if (comparison.is_baseline(i)) {
       continue;
     }
-    if (blocks.back().size() > layout_of(comparison).others) {
+    if (blocks.back().size() > layout.others) {
       blocks.push_back({comparison.baseline});
     }
     blocks.back().push_back(i);
@@ -82,16 +97,15 @@ std::vector<Block> blocks_of(const Comparison& comparison) {
   return blocks;
 }
 
-std::size_t column_width(const Comparison& comparison, std::size_t variant) {
-  const Layout& layout = layout_of(comparison);
+std::size_t column_width(const Comparison& comparison, const Layout& layout, std::size_t variant) {
   return comparison.is_baseline(variant) ? layout.value : layout.value + layout.difference;
 }
 
-std::string block_head(const Comparison& comparison, const Block& block) {
+std::string block_head(const Comparison& comparison, const Layout& layout, const Block& block) {
   std::vector<std::vector<std::string>> names;
   std::size_t n_lines = 0;
   for (const std::size_t variant : block) {
-    names.push_back(name_lines(comparison.labels[variant], column_width(comparison, variant) - 2));
+    names.push_back(name_lines(comparison.labels[variant], column_width(comparison, layout, variant) - 2));
     if (comparison.is_baseline(variant)) {
       names.back().emplace_back("(baseline)");
     }
@@ -99,9 +113,10 @@ std::string block_head(const Comparison& comparison, const Block& block) {
   }
   std::string text;
   for (std::size_t line = 0; line < n_lines; ++line) {
-    std::string row(heading_width, ' ');
+    std::string row(layout.heading, ' ');
     for (std::size_t i = 0; i < block.size(); ++i) {
-      row += padded_left(line < names[i].size() ? names[i][line] : "", column_width(comparison, block[i]));
+      row += padded_left(line < names[i].size() ? names[i][line] : "",
+                         column_width(comparison, layout, block[i]));
     }
     text += trimmed(row);
   }
@@ -110,19 +125,22 @@ std::string block_head(const Comparison& comparison, const Block& block) {
 
 template <typename CellText>
 std::string status_line(const Comparison& comparison,
+                        const Layout& layout,
                         const Block& block,
                         const std::string& name,
                         CellText text) {
-  std::string row = padded_right(name, heading_width);
+  std::string row = padded_right(name, layout.heading);
   for (const std::size_t variant : block) {
-    row += padded_left(text(comparison.variants[variant]), column_width(comparison, variant));
+    row += padded_left(text(comparison.variants[variant]), column_width(comparison, layout, variant));
   }
   return trimmed(row);
 }
 
-std::string quantity_line(const Comparison& comparison, const Block& block, const ComparisonRow& row) {
-  const Layout& layout = layout_of(comparison);
-  std::string line = padded_right(fmt::format(" {}", heading_with_unit(row.heading)), heading_width);
+std::string quantity_line(const Comparison& comparison,
+                          const Layout& layout,
+                          const Block& block,
+                          const ComparisonRow& row) {
+  std::string line = padded_right(row_heading(row), layout.heading);
   for (const std::size_t variant : block) {
     line += padded_left(value_text(row.values[variant], comparison.variants[variant]), layout.value);
     if (!comparison.is_baseline(variant)) {
@@ -137,12 +155,12 @@ bool has_values(const ComparisonRow& row, const Block& block) {
   return std::any_of(block.begin(), block.end(), [&row](std::size_t i) { return row.values[i] != nullptr; });
 }
 
-std::string block_text(const Comparison& comparison, const Block& block) {
-  std::string text = block_head(comparison, block);
-  text += status_line(comparison, block, "status", [](const VariantResult& variant) {
+std::string block_text(const Comparison& comparison, const Layout& layout, const Block& block) {
+  std::string text = block_head(comparison, layout, block);
+  text += status_line(comparison, layout, block, "status", [](const VariantResult& variant) {
     return std::string(status_name(variant.judgement.status));
   });
-  text += status_line(comparison, block, "flagged", [](const VariantResult& variant) -> std::string {
+  text += status_line(comparison, layout, block, "flagged", [](const VariantResult& variant) -> std::string {
     return variant.has_failed() ? "failed" : variant.flags.empty() ? "no" : "FLAGGED";
   });
   std::string group;
@@ -154,7 +172,7 @@ std::string block_text(const Comparison& comparison, const Block& block) {
       group = row.heading.group;
       text += group + "\n";
     }
-    text += quantity_line(comparison, block, row);
+    text += quantity_line(comparison, layout, block, row);
   }
   return text + "\n";
 }
@@ -192,8 +210,9 @@ std::string screen_table(const Comparison& comparison) {
   std::string text = wrapped("", manifest.study);
   text += manifest.question.empty() ? "" : wrapped("Question: ", manifest.question);
   text += "\n";
-  for (const Block& block : blocks_of(comparison)) {
-    text += block_text(comparison, block);
+  const Layout layout = layout_of(comparison);
+  for (const Block& block : blocks_of(comparison, layout)) {
+    text += block_text(comparison, layout, block);
   }
   text += screen_grids(comparison);
   text += wrapped(

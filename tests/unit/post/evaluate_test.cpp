@@ -3,6 +3,7 @@
 // The reported quantities, worked out by hand from the sample's round numbers (sample_results.h), and the
 // verdicts about a row.
 #include "post/quantities/variant_result.h"
+#include "tests/unit/post/expected_values.h"
 #include "tests/unit/post/sample_results.h"
 
 #include <gmock/gmock.h>
@@ -21,17 +22,6 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 using namespace cowlwright::post::synthetic;
-
-constexpr double rounding = 1e-9;  // relative; a few operations on doubles
-
-double value(const VariantResult& result, const std::string& id) {
-  const Quantity* quantity = result.find(id);
-  return quantity == nullptr ? std::numeric_limits<double>::quiet_NaN() : quantity->value;
-}
-
-void expect_value(const VariantResult& result, const std::string& id, double expected) {
-  EXPECT_NEAR(value(result, id), expected, rounding * std::max(1.0, std::abs(expected))) << id;
-}
 
 VariantResult evaluated(const MonitorChange& change = {}, int last = 400) {
   RawResults raw = sample_results();
@@ -130,60 +120,6 @@ TEST(Evaluate, HeatQuantities) {
   EXPECT_NEAR(value(result, "energy_closure"), 0.53618, 1e-4);  // worked out to 6 digits
 }
 
-// 980 N and 245 N m at 240 rad/s: 58.8 kW; 980 * 50 / 58800 = 0.8333; both 2 % below the prediction.
-TEST(Evaluate, PropellerLoadsOfAClockwisePropeller) {
-  const VariantResult result = evaluated();
-  expect_value(result, "propeller_thrust", 980.0);
-  expect_value(result, "propeller_torque", 245.0);
-  expect_value(result, "propeller_power", 58.8);
-  expect_value(result, "propeller_efficiency", 5.0 / 6.0);
-  expect_value(result, "propeller_thrust_deviation", -2.0);
-  expect_value(result, "propeller_torque_deviation", -2.0);
-}
-
-// Disk of 2 m: pi m²; 980 / (1500 pi) = 0.2079622; 2 / (1 + sqrt(1.2079622)) = 0.952801.
-TEST(Evaluate, PropellerEfficiencyStandsBesideItsMomentumLimit) {
-  EXPECT_NEAR(value(evaluated(), "propeller_efficiency_limit"), 0.952801, 1e-6);  // worked out to 6 digits
-}
-
-// 980 N from 230 N m: 980 * 50 / (230 * 240) = 0.888, below 0.953; from 210 N m 0.972, 2 % above; from 180 N
-// m 1.134.
-TEST(Evaluate, APropellerThatBeatsMomentumTheoryIsNotedAndFarBeyondFlagged) {
-  RawResults raw = sample_results();
-  raw.fields.rotor->moment.x = 230.0;
-  EXPECT_THAT(evaluate(sample_manifest(), raw).notes, Each(Not(HasSubstr("momentum"))));
-  raw.fields.rotor->moment.x = 210.0;
-  EXPECT_THAT(evaluate(sample_manifest(), raw).notes,
-              Contains(HasSubstr("efficiency 0.972 beats momentum theory's 0.953")));
-  EXPECT_THAT(evaluate(sample_manifest(), raw).flags, IsEmpty());
-  raw.fields.rotor->moment.x = 180.0;
-  EXPECT_THAT(evaluate(sample_manifest(), raw).flags, Contains(HasSubstr("the propeller model is wrong")));
-}
-
-// The other sense of rotation turns the moment of the air on the blades, not the power absorbed.
-TEST(Evaluate, AnAnticlockwisePropellerAbsorbsPowerToo) {
-  base::Manifest manifest = sample_manifest();
-  manifest.propeller->clockwise = false;
-  RawResults raw = sample_results();
-  raw.fields.rotor->moment.x = -245.0;
-  expect_value(evaluate(manifest, raw), "propeller_torque", 245.0);
-}
-
-// Its force is put in, not found: thrust is known, there is no torque, and nothing is missing.
-TEST(Evaluate, UniformDiskReportsTheThrustPutInAndNoTorque) {
-  base::Manifest manifest = sample_manifest();
-  manifest.propeller->force_field.clear();
-  RawResults raw = sample_results();
-  raw.fields.rotor.reset();
-  const VariantResult result = evaluate(manifest, raw);
-  expect_value(result, "propeller_thrust", 1000.0);
-  EXPECT_EQ(result.find("propeller_thrust")->basis, Basis::Fixed);
-  for (const char* id : {"propeller_torque", "propeller_power", "propeller_efficiency"}) {
-    EXPECT_EQ(result.find(id), nullptr) << id;
-  }
-  EXPECT_THAT(result.notes, Each(Not(HasSubstr("propeller loads are missing"))));
-}
-
 // Areas 3 and 1 m²: mean (3 * 80 + 1 * 40) / 4 = 70.
 TEST(Evaluate, YPlusOfTheExitWeighsItsPatchesByArea) {
   base::Manifest manifest = sample_manifest();
@@ -198,14 +134,6 @@ TEST(Evaluate, YPlusOfTheExitWeighsItsPatchesByArea) {
   // What the solver does not tell of is absent.
   EXPECT_EQ(result.find("y_plus_mean_cowl"), nullptr);
   EXPECT_EQ(result.find("y_plus_mean_inlet_rings"), nullptr);
-}
-
-TEST(Evaluate, WithoutPropellerThereAreNoPropellerQuantities) {
-  base::Manifest manifest = sample_manifest();
-  manifest.propeller.reset();
-  const VariantResult result = evaluate(manifest, sample_results());
-  EXPECT_EQ(result.find("propeller_thrust"), nullptr);
-  EXPECT_THAT(result.notes, Each(Not(HasSubstr("propeller"))));
 }
 
 // A swing of the upper deck's left half by 20 Pa (period 20): the difference's mean stays 1100, half band

@@ -98,6 +98,39 @@ TEST(FieldMeans, PlaneMeansInterpolateBetweenTheTwoCells) {
   EXPECT_NEAR(*plane.temperature_excess_flow, 120.0, 1e-2);  // a difference of two numbers near 300 K
 }
 
+/// A jump from 300 K ahead of x = 1 to 350 K behind it, over which the air goes with 10 m/s below y = 0.5 and
+/// comes back with `upper` m/s above it.
+Duct duct_with_jump(double upper) {
+  Duct duct = duct_with_fields();
+  duct.temperature = [](const base::Vec3& c) { return c.x < 1.0 ? 300.0 : 350.0; };
+  duct.velocity = [upper](const base::Vec3& c) { return base::Vec3{c.y < 0.5 ? 10.0 : -upper, 0.0, 0.0}; };
+  return duct;
+}
+
+// Below, 1.2 * 10 * 0.5 = 6 kg/s come from ahead: no excess. Above, 6 kg/s come from behind with 50 K: -300
+// kg K/s. The value on the face, 25 K, would cancel.
+TEST(FieldMeans, UpwindExcessIsThatOfTheCellTheAirComesFrom) {
+  const ScratchFolder folder;
+  write_duct(duct_with_jump(10.0), folder.path(), "100");
+  const PlaneMean plane = means(folder, manifest_with({}, {"middle"})).planes.at(0);
+  ASSERT_TRUE(plane.upwind_excess_flow && plane.temperature_excess_flow);
+  EXPECT_NEAR(*plane.upwind_excess_flow, -300.0, 1e-3);  // differences of numbers near 300 K
+  EXPECT_NEAR(*plane.temperature_excess_flow, 0.0, 1e-3);
+}
+
+// All along: 12 kg/s of the front column, which has the free stream's temperature and speed. In a plane that
+// looks the other way the same stream is negative and comes from the same cells.
+TEST(FieldMeans, UpwindExcessDoesNotDependOnThePlanesDirection) {
+  const ScratchFolder folder;
+  Duct duct = duct_with_jump(-10.0);
+  duct.temperature = [](const base::Vec3& c) { return c.x < 1.0 ? 330.0 : 350.0; };
+  write_duct(duct, folder.path(), "100");
+  base::Manifest manifest = manifest_with({}, {"middle"});
+  EXPECT_NEAR(means(folder, manifest).planes.at(0).upwind_excess_flow.value(), 360.0, 1e-3);
+  manifest.planes[0].normal = {-1.0, 0.0, 0.0};
+  EXPECT_NEAR(means(folder, manifest).planes.at(0).upwind_excess_flow.value(), -360.0, 1e-3);
+}
+
 // At the domain's end there is one cell: its own value, p at x = 0.25; the flow still counts along the
 // normal.
 TEST(FieldMeans, BoundaryPlaneTakesTheOnlyCell) {
@@ -214,6 +247,23 @@ TEST(FieldMeans, RotorLoadSumsForcePerCellWhenTheDimensionsSaySo) {
   duct.force_dimensions = "[1 1 -2 0 0 0 0]";
   write_duct(duct, folder.path(), "100");
   expect_close(means(folder, manifest_with_rotor()).rotor->force.x, -400.0);
+}
+
+// Columns of cells at y = -0.5, 0 and 0.5 with -100, -200 and -400 N/m³ on 2 cells of 0.125 m³ each: right of
+// y = 0 the last column and half of the middle one.
+TEST(FieldMeans, RotorLoadOfTheRightHalfTakesItsPartOfCellsAcrossTheMiddle) {
+  const ScratchFolder folder;
+  Duct duct = duct_with_rotor();
+  duct.ny = 3;
+  duct.origin = {0.0, -0.75, 0.0};
+  duct.force = [](const base::Vec3& c) {
+    const double density = c.y < -0.25 ? -100.0 : c.y < 0.25 ? -200.0 : -400.0;
+    return c.x > 1.5 ? base::Vec3{density, 0.0, 0.0} : base::Vec3{};
+  };
+  write_duct(duct, folder.path(), "100");
+  const RotorLoad load = means(folder, manifest_with_rotor()).rotor.value();
+  expect_close(load.force.x, -175.0);
+  expect_close(load.right_force.x, -125.0);
 }
 
 TEST(FieldMeans, WithoutForceFieldHaveNoRotorLoad) {

@@ -13,42 +13,11 @@ using base::PlaneRole;
 using base::Side;
 using base::ZoneRole;
 
-void add_plane(base::Manifest& manifest, const std::string& name, PlaneRole role, Side side, double area) {
-  base::PlaneRecord plane;
-  plane.name = name;
-  plane.role = role;
-  plane.side = side;
-  plane.normal = {1.0, 0.0, 0.0};
-  plane.area = area;
-  manifest.planes.push_back(plane);
-  manifest.monitors.push_back({"mass_flow", name, "flow_" + name, "surfaceFieldValue.dat"});
-}
-
 void add_zone(base::Manifest& manifest, const std::string& name, ZoneRole role, Side side, double volume) {
   manifest.zones.push_back({name, role, side, volume});
   if (role == ZoneRole::UpperDeck || role == ZoneRole::LowerDeck) {
     manifest.monitors.push_back({"mean_pressure", name, "pressure_" + name, "volFieldValue.dat"});
   }
-}
-
-void add_flow(RawResults& raw, const std::string& plane, double flow, double area) {
-  PlaneFlux flux;
-  flux.plane = plane;
-  flux.n_faces = 100;
-  flux.area = area;
-  flux.mass_flow = flow;
-  flux.absolute_flow = flow;
-  flux.forward_flow = flow;
-  flux.flip_map_flow = flow;
-  raw.fluxes.push_back(flux);
-  PlaneMean mean;
-  mean.plane = plane;
-  mean.area = area;
-  mean.mass_flow = flow;
-  mean.static_pressure = 90000.0;
-  mean.density = 1.25;
-  mean.temperature_excess_flow = 0.0;
-  raw.fields.planes.push_back(mean);
 }
 
 void add_mean(
@@ -77,6 +46,38 @@ double field_value(const RawResults& raw, const base::MonitorRecord& monitor) {
 }
 
 }  // namespace
+
+void add_plane(base::Manifest& manifest, const std::string& name, PlaneRole role, Side side, double area) {
+  base::PlaneRecord plane;
+  plane.name = name;
+  plane.role = role;
+  plane.side = side;
+  plane.normal = {1.0, 0.0, 0.0};
+  plane.area = area;
+  manifest.planes.push_back(plane);
+  manifest.monitors.push_back({"mass_flow", name, "flow_" + name, "surfaceFieldValue.dat"});
+}
+
+PlaneMean& add_flow(RawResults& raw, const std::string& plane, double flow, double area) {
+  PlaneFlux flux;
+  flux.plane = plane;
+  flux.n_faces = 100;
+  flux.area = area;
+  flux.mass_flow = flow;
+  flux.absolute_flow = flow;
+  flux.forward_flow = flow;
+  flux.flip_map_flow = flow;
+  raw.fluxes.push_back(flux);
+  PlaneMean mean;
+  mean.plane = plane;
+  mean.area = area;
+  mean.mass_flow = flow;
+  mean.static_pressure = 90000.0;
+  mean.density = 1.25;
+  mean.temperature_excess_flow = 0.0;
+  mean.upwind_excess_flow = 0.0;
+  return raw.fields.planes.emplace_back(mean);
+}
 
 base::Manifest sample_manifest() {
   base::Manifest manifest;

@@ -197,7 +197,8 @@ void for_each_cell(const Share& share, Visit visit) {
 void add_internal_faces(Share& share) {
   const int n = share.last - share.first;
   for_each_cell(share, [&](int i, int j, int k) {
-    share.cells.push_back(share.duct.cell * base::Vec3{share.first + i + 0.5, j + 0.5, k + 0.5});
+    share.cells.push_back(share.duct.origin +
+                          share.duct.cell * base::Vec3{share.first + i + 0.5, j + 0.5, k + 0.5});
     if (i + 1 < n) {
       add_face(share, i, j, k, 1, cell_id(share, i + 1, j, k));
     }
@@ -242,8 +243,9 @@ Share make_share(const Duct& duct, int first, int last, int rank) {
   for (int k = 0; k <= duct.nz; ++k) {
     for (int j = 0; j <= duct.ny; ++j) {
       for (int i = first; i <= last; ++i) {
-        share.points.push_back(
-            duct.cell * base::Vec3{static_cast<double>(i), static_cast<double>(j), static_cast<double>(k)});
+        share.points.push_back(duct.origin + duct.cell * base::Vec3{static_cast<double>(i),
+                                                                    static_cast<double>(j),
+                                                                    static_cast<double>(k)});
       }
     }
   }

@@ -24,12 +24,13 @@ struct DuctFace {
   base::Vec3 area;    ///< along the face's own normal [m²]
 };
 
-/// nx * ny * nz cells of edge `cell`, from x = 0, y = 0, z = 0 on. Patches: "front" (x = 0), "back", "sides".
+/// nx * ny * nz cells of edge `cell`, from `origin` on. Patches: "front" (lowest x), "back", "sides".
 struct Duct {
   int nx = 4;
   int ny = 2;
   int nz = 2;
   double cell = 0.5;  ///< [m]
+  base::Vec3 origin;  ///< [m]
   Encoding encoding = Encoding::Ascii;
   int label_bytes = 4;  ///< of binary files
 
