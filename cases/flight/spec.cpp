@@ -128,6 +128,15 @@ double dynamic_pressure(const FlightSpec& flight) {
   return 0.5 * flight.air.density * flight.true_airspeed * flight.true_airspeed;
 }
 
+ReferencePressure reference_pressure(const FlightSpec& flight, double disk_loading) {
+  constexpr double smallest_share = 0.01;
+  const double q = dynamic_pressure(flight);
+  if (q < smallest_share * disk_loading) {
+    return {disk_loading, "thrust per disk area"};
+  }
+  return {q, "q"};
+}
+
 double decayed_intensity(const FlightSpec& flight, double distance) {
   constexpr double beta_star = 0.09;
   constexpr double beta = 0.0828;

@@ -7,6 +7,8 @@
 #include "geometry/base/study_file.h"
 #include "geometry/base/vec3.h"
 
+#include <string>
+
 namespace cowlwright::flight {
 
 struct FlightSpec {
@@ -28,6 +30,17 @@ FlightSpec read_flight_spec(const base::StudyFile& file,
 
 /// 0.5 rho V² [Pa].
 double dynamic_pressure(const FlightSpec& flight);
+
+/// What pressures of a case are divided by.
+struct ReferencePressure {
+  double value = 0.0;     ///< > 0 [Pa]
+  std::string name{"q"};  ///< "q" or "thrust per disk area"
+  bool is_in_flight() const { return name == "q"; }
+};
+
+/// q; where it is below 1 % of the propeller's thrust per disk area [Pa] (airspeed below a fifth of what the
+/// disk induces), the latter: near standstill q is no measure of the air at the inlets.
+ReferencePressure reference_pressure(const FlightSpec& flight, double disk_loading);
 
 /// Turbulence intensity left this far [m] downstream of the far field, >= 0, in a stream without shear:
 /// k = k0 (1 + beta omega0 x / V)^(-beta*/beta).

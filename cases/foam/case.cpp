@@ -13,17 +13,27 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace cowlwright::foam {
 
 namespace {
 
-base::FlightRecord flight_record(const flight::FlightSpec& flight) {
+double disk_area(double diameter) {
+  return 0.25 * std::numbers::pi * diameter * diameter;
+}
+
+base::FlightRecord flight_record(const flight::FlightSpec& flight,
+                                 const std::optional<base::PropellerRecord>& propeller) {
+  const flight::ReferencePressure reference = flight::reference_pressure(
+      flight, propeller ? propeller->thrust / disk_area(propeller->diameter) : 0.0);
   return {.true_airspeed = flight.true_airspeed,
           .pressure = flight.air.pressure,
           .temperature = flight.air.temperature,
           .density = flight.air.density,
           .dynamic_pressure = flight::dynamic_pressure(flight),
+          .reference_pressure = reference.value,
+          .reference_name = reference.name,
           .pressure_altitude = base::pressure_altitude(flight.air.pressure),
           .density_altitude = base::density_altitude(flight.air.density),
           .incidence = flight.incidence,
@@ -37,6 +47,8 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
           .rotational_speed = spec.rotational_speed,
           .clockwise = spec.rotation == propeller::Rotation::Clockwise,
           .shaft_power = spec.shaft_power,
+          .power = performance.power,
+          .power_mismatch = performance.power / spec.shaft_power - 1.0,
           .collective = performance.collective,
           .thrust = performance.thrust,
           .torque = performance.torque,
@@ -111,7 +123,8 @@ std::string allrun_text(const std::vector<Stage>& stages) {
 base::Manifest describe(const Study& study,
                         std::size_t index,
                         meshing::GridLevel level,
-                        const shape::Installation& installation) {
+                        const shape::Installation& installation,
+                        const std::optional<base::PropellerRecord>& propeller) {
   const VariantSpec& spec = study.variants.at(index);
   base::Manifest manifest;
   manifest.study = study.title;
@@ -133,7 +146,8 @@ base::Manifest describe(const Study& study,
   manifest.settled_tolerance = spec.grid.settled_tolerance;
   manifest.stop_tolerance = spec.grid.stop_tolerance;
   manifest.stop_when_held = spec.grid.stop_when_held;
-  manifest.flight = flight_record(spec.flight);
+  manifest.flight = flight_record(spec.flight, propeller);
+  manifest.propeller = propeller;
   for (const shape::MeasurementPlane& plane : installation.planes) {
     manifest.planes.push_back(plane.record);
   }
@@ -216,8 +230,7 @@ Case build_on_grid(const Study& study,
   }
   fit_to_cells(installation, plan);
   Case built;
-  built.manifest = describe(study, variant_index, level, installation);
-  built.manifest.propeller = record;
+  built.manifest = describe(study, variant_index, level, installation, record);
   built.manifest.expected_cells = plan.expected_cells;
   built.manifest.cell_size = plan.cell_size;
   built.manifest.solid_volume = shape::enclosed_volume(installation.wetted);

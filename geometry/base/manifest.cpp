@@ -50,6 +50,8 @@ constexpr std::array<EnumName<ZoneRole>, 6> zone_role_names{{{ZoneRole::UpperDec
                                                              {ZoneRole::Cooler, "cooler"},
                                                              {ZoneRole::Leak, "leak"},
                                                              {ZoneRole::PropellerDisk, "propeller_disk"}}};
+constexpr std::array<EnumName<PitchMode>, 2> pitch_mode_names{
+    {{PitchMode::ToPower, "to_power"}, {PitchMode::Fixed, "fixed"}}};
 
 constexpr const auto& names_of(Side) {
   return side_names;
@@ -62,6 +64,9 @@ constexpr const auto& names_of(ZoneRole) {
 }
 constexpr const auto& names_of(PassageKind) {
   return passage_kind_names;
+}
+constexpr const auto& names_of(PitchMode) {
+  return pitch_mode_names;
 }
 
 template <typename Archive>
@@ -115,6 +120,8 @@ void fields(Archive& member, FlightRecord& r) {
   member("temperature", r.temperature);
   member("density", r.density);
   member("dynamic_pressure", r.dynamic_pressure);
+  member("reference_pressure", r.reference_pressure);
+  member("reference_name", r.reference_name);
   member("pressure_altitude", r.pressure_altitude);
   member("density_altitude", r.density_altitude);
   member("incidence", r.incidence);
@@ -128,6 +135,9 @@ void fields(Archive& member, PropellerRecord& r) {
   member("rotational_speed", r.rotational_speed);
   member("clockwise", r.clockwise);
   member("shaft_power", r.shaft_power);
+  member("pitch_mode", r.pitch_mode);
+  member("power", r.power);
+  member("power_mismatch", r.power_mismatch);
   member("collective", r.collective);
   member("thrust", r.thrust);
   member("torque", r.torque);

@@ -65,16 +65,23 @@ struct PassageRecord {
 };
 
 struct FlightRecord {
-  double true_airspeed = 0.0;      ///< [m/s]
-  double pressure = 0.0;           ///< free stream, static [Pa]
-  double temperature = 0.0;        ///< [K]
-  double density = 0.0;            ///< [kg/m³]
-  double dynamic_pressure = 0.0;   ///< 0.5 rho V² [Pa]
-  double pressure_altitude = 0.0;  ///< [m]
-  double density_altitude = 0.0;   ///< [m]
-  double incidence = 0.0;          ///< of the free stream to the shaft line, nose up positive [rad]
-  double sideslip = 0.0;           ///< wind from the pilot's right positive [rad]
+  double true_airspeed = 0.0;     ///< [m/s]
+  double pressure = 0.0;          ///< free stream, static [Pa]
+  double temperature = 0.0;       ///< [K]
+  double density = 0.0;           ///< [kg/m³]
+  double dynamic_pressure = 0.0;  ///< 0.5 rho V² [Pa]
+  /// What pressures are divided by, > 0 [Pa]: q in flight; thrust per disk area on the ground, where q says
+  /// nothing. flight::reference_pressure() draws the line.
+  double reference_pressure = 0.0;
+  std::string reference_name{"q"};  ///< "q" or "thrust per disk area"
+  double pressure_altitude = 0.0;   ///< [m]
+  double density_altitude = 0.0;    ///< [m]
+  double incidence = 0.0;           ///< of the free stream to the shaft line, nose up positive [rad]
+  double sideslip = 0.0;            ///< wind from the pilot's right positive [rad]
 };
+
+/// Whether the blades' pitch was turned until they absorb the shaft power, or taken as the study gives it.
+enum class PitchMode { ToPower, Fixed };
 
 /// Absent when the study has no propeller.
 struct PropellerRecord {
@@ -82,14 +89,17 @@ struct PropellerRecord {
   double hub_diameter = 0.0;      ///< inner edge of the bladed annulus [m]
   double rotational_speed = 0.0;  ///< [rad/s]
   bool clockwise = true;          ///< as the pilot sees it
-  double shaft_power = 0.0;       ///< [W]
-  double collective = 0.0;        ///< pitch change found by the blade-element solve [rad]
-  double thrust = 0.0;            ///< predicted in free air [N]
-  double torque = 0.0;            ///< predicted in free air [N m]
-  double efficiency = 0.0;        ///< predicted in free air
-  std::string force_field;  ///< volVectorField of the force on the blades per volume [N/m³]; empty for a
-                            ///< uniform disk, whose thrust is imposed and whose torque is nil
-  std::string zone;         ///< cellZone of the disk
+  double shaft_power = 0.0;       ///< of the engine [W]
+  PitchMode pitch_mode = PitchMode::ToPower;
+  double power = 0.0;           ///< absorbed, predicted in free air [W]
+  double power_mismatch = 0.0;  ///< (power - shaft_power) / shaft_power; 0 but for rounding when trimmed
+  double collective = 0.0;      ///< pitch change found by the blade-element solve [rad]; 0 when fixed
+  double thrust = 0.0;          ///< predicted in free air [N]
+  double torque = 0.0;          ///< predicted in free air [N m]
+  double efficiency = 0.0;      ///< predicted in free air
+  std::string force_field;      ///< volVectorField of the force on the blades per volume [N/m³]; empty for a
+                                ///< uniform disk, whose thrust is imposed and whose torque is nil
+  std::string zone;             ///< cellZone of the disk
 };
 
 /// One wall patch of the installation.

@@ -49,9 +49,21 @@ Manifest example() {
   m.settled_tolerance = 0.02;
   m.stop_tolerance = 0.004;
   m.stop_when_held = true;
-  m.flight = {54.0, 9.1e4, 293.15, 1.0879, 1.6e3, 900.0, 1219.2, 0.1, -0.05};
-  m.propeller = PropellerRecord{
-      1.8, 0.36, 272.3, false, 75e3, 0.02, 1100.0, 275.0, 0.8, "disk:force", "propeller_disk"};
+  m.flight = {54.0, 9.1e4, 293.15, 1.0879, 1.6e3, 1.5e3, "q", 900.0, 1219.2, 0.1, -0.05};
+  m.propeller = PropellerRecord{1.8,
+                                0.36,
+                                272.3,
+                                false,
+                                75e3,
+                                PitchMode::Fixed,
+                                81e3,
+                                0.08,
+                                0.02,
+                                1100.0,
+                                275.0,
+                                0.8,
+                                "disk:force",
+                                "propeller_disk"};
   m.planes = {{"core_l1", PlaneRole::Core, Side::Left, {0.5, -0.27, 0.0}, {0.0, 0.0, -1.0}, 0.0476, 0.17}};
   m.zones = {{"upper_deck_left", ZoneRole::UpperDeck, Side::Left, 0.02},
              {"propeller_disk", ZoneRole::PropellerDisk, Side::Centre, 0.1}};
@@ -98,6 +110,9 @@ TEST_F(ManifestFile, ComesBackUnchanged) {
   EXPECT_EQ(m.flight.sideslip, -0.05);
   ASSERT_TRUE(m.propeller.has_value());
   EXPECT_FALSE(m.propeller->clockwise);
+  EXPECT_EQ(m.propeller->pitch_mode, PitchMode::Fixed);
+  EXPECT_EQ(m.propeller->power_mismatch, 0.08);
+  EXPECT_EQ(m.flight.reference_pressure, 1.5e3);
   EXPECT_EQ(m.propeller->zone, "propeller_disk");
   ASSERT_EQ(m.planes.size(), 1u);
   EXPECT_EQ(m.planes[0].role, PlaneRole::Core);
