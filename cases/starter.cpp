@@ -84,13 +84,29 @@ corner_exponent = 3.0             # optional; 2 is an ellipse, larger is squarer
 depth_below = "360 mm"            # optional; belly below the shaft line
 length = "3.6 m"                  # optional; firewall to tail end
 
-[inlets]
+[inlets]                          # both; what differs on one side goes into [inlet_left] or [inlet_right], see below
 diameter = "133 mm"               # throat, each of two
+# opening = "oval"                # optional; or "rectangular", then in place of diameter:
+# opening_width = "160 mm"
+# opening_height = "90 mm"
+# corner_radius = "20 mm"         # optional; only of a rectangular one
 spacing = "560 mm"                # optional; between the centres
 height = "20 mm"                  # optional; centres above the shaft line
 ring = "flush"                    # optional; "none" (bare hole), "flush" or "proud"
 lip_radius = "20 mm"              # optional; rounding of the ring
 # ring_stand = "15 mm"            # only with ring = "proud": how far it stands ahead of the face
+# diffuser_length = "80 mm"       # optional; last part of the duct, which widens up to the plenum's front wall
+# diffuser_area_ratio = 1.4       # with diffuser_length: area there over the throat's
+# [inlet_left]                    # optional, and [inlet_right]: any key of [inlets] but spacing
+# diameter = "125 mm"
+
+# [alternator]                    # optional; stands in the upper deck behind one inlet
+# side = "left"                   # or "right"; "none" to compare without
+# diameter = "120 mm"             # these, all optional: a cylinder along the shaft
+# length = "90 mm"
+# station = "380 mm"              # front face
+# distance = "280 mm"             # axis from the plane of symmetry
+# height = "60 mm"                # axis above the shaft line
 
 [plenum]
 kind = "shared"                   # optional; "split" puts a wall between left and right

@@ -15,18 +15,21 @@ namespace cowlwright {
 
 namespace {
 
-constexpr std::array<std::string_view, 12> section_names{"study",
-                                                         "flight",
-                                                         "engine",
-                                                         "oil_cooler",
-                                                         "propeller",
-                                                         "cowl",
-                                                         "fuselage",
-                                                         "inlets",
-                                                         "plenum",
-                                                         "exit",
-                                                         "grid",
-                                                         "vary"};
+constexpr std::array section_names = std::to_array<std::string_view>({"study",
+                                                                      "flight",
+                                                                      "engine",
+"oil_cooler",
+                                                                      "propeller",
+                                                                      "cowl",
+                                                                      "fuselage",
+                                                                      "inlets",
+                                                                      "inlet_left",
+                                                                      "inlet_right",
+                                                                      "alternator",
+                                                                      "plenum",
+                                                                      "exit",
+                                                                      "grid",
+                                                                      "vary"});
 
 // Room kept between blades and spinner when the file does not say where the blades begin.
 constexpr double hub_over_spinner = 1.05;

@@ -4,6 +4,8 @@
 // five halvings below the background block.
 #include "meshing/plan.h"
 
+#include "geometry/shape/opening.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -15,7 +17,7 @@ namespace {
 constexpr int level_body = 3;      // outer skin, eight fine cells
 constexpr int level_deck = 4;      // decks, spinner and near field, two fine cells
 constexpr int level_interior = 5;  // inlets, cores and exit channel: the fine interior itself
-constexpr int level_edge = 6;      // rings; the lip has this or finer
+constexpr int level_edge = 6;      // rings, exit walls, alternator; the lip has this or finer
 
 // Far field, in cowl widths around the body: the blockage of the body stays near 1 %.
 constexpr double widths_ahead = 4.0;
@@ -43,9 +45,18 @@ double size_factor(GridLevel level) {
   return 1.0;
 }
 
+/// The narrower opening's smaller side [m].
+double smallest_opening(const shape::ShapeSpec& shape) {
+  const shape::InletPair& in = shape.inlets;
+  return std::min({shape::opening_width(in.left),
+                   shape::opening_height(in.left),
+                   shape::opening_width(in.right),
+                   shape::opening_height(in.right)});
+}
+
 double interior_size(const shape::ShapeSpec& shape, GridLevel level) {
   const double coarse = std::min({shape.exit.gap / exit_gap_cells,
-                                  shape.inlets.diameter / inlet_cells,
+                                  smallest_opening(shape) / inlet_cells,
                                   shape.engine.core_depth / core_depth_cells});
   return coarse * size_factor(level);
 }
@@ -61,12 +72,14 @@ std::vector<BoxLevel> refinement_boxes(const shape::ShapeSpec& shape, const Disk
   boxes.push_back({"near_field",
                    {{-0.8 * cowl.width, -reach, -reach}, {trailing_edge + 1.2 * cowl.width, reach, reach}},
                    2});
-  const double mouth = 0.8 * shape.inlets.diameter;
-  for (const double side : {-1.0, 1.0}) {
-    const double centre = side * 0.5 * shape.inlets.spacing;
-    boxes.push_back({side < 0.0 ? "mouth_left" : "mouth_right",
-                     {{cowl.nose_station - 0.10, centre - mouth, shape.inlets.height - mouth},
-                      {shape.plenum.front_station + 0.02, centre + mouth, shape.inlets.height + mouth}},
+  for (const base::Side side : {base::Side::Left, base::Side::Right}) {
+    const shape::InletSpec& in = shape::inlet(shape, side);
+    const double centre = (side == base::Side::Left ? -0.5 : 0.5) * shape.inlets.spacing;
+    const double aside = 0.8 * shape::opening_width(in);
+    const double above = 0.8 * shape::opening_height(in);
+    boxes.push_back({side == base::Side::Left ? "mouth_left" : "mouth_right",
+                     {{cowl.nose_station - 0.10, centre - aside, in.height - above},
+                      {shape.plenum.front_station + 0.02, centre + aside, in.height + above}},
                      level_deck});
   }
   const double exit_half = 0.5 * shape.exit.width + 4.0 * fine;
@@ -126,7 +139,7 @@ std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
       level = level_body - 1;
     } else if (name == "cowl") {
       level = level_body;
-    } else if (name.starts_with("ring") || name == "exit_wall") {
+    } else if (name.starts_with("ring") || name == "exit_wall" || name == "alternator") {
       level = level_edge;
     } else if (name == "exit_lip") {
       level = lip_level(shape);
@@ -168,8 +181,10 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   }
   const double girth = 2.0 * (shape.cowl.width + shape.cowl.height_above + shape.cowl.depth_below);
   const double skin = 0.85 * girth * (shape.cowl.firewall_station - shape.cowl.nose_station);
-  const double rings =
-      2.0 * std::numbers::pi * shape.inlets.diameter * std::numbers::pi * shape.inlets.lip_radius;
+  double rings = 0.0;
+  for (const shape::InletSpec& in : {shape.inlets.left, shape.inlets.right}) {
+    rings += shape::opening_perimeter(in) * std::numbers::pi * in.lip_radius;
+  }
   const double lip = 2.0 * shape.exit.lip_length * shape.exit.width;
   const double lined = cells_on(skin, level_body) +
                        cells_on(0.6 * girth * shape.fuselage.length, level_body - 1) +
@@ -231,7 +246,7 @@ MeshPlan plan_mesh(const shape::ShapeSpec& shape, const DiskSize& disk, GridLeve
   plan.point_in_air =
       plan.far_field.low + base::Vec3{0.317 * plan.base_size, 1.293 * plan.base_size, 1.371 * plan.base_size};
   plan.cells_across_exit_gap = shape.exit.gap / fine;
-  plan.cells_across_inlet = shape.inlets.diameter / fine;
+  plan.cells_across_inlet = smallest_opening(shape) / fine;
   plan.cells_across_lip_thickness =
       shape.exit.lip_length > 0.0 ? shape.exit.lip_thickness / cell_size(plan, lip_level(shape)) : 0.0;
   plan.expected_cells = estimate_cells(plan, shape);

@@ -6,11 +6,14 @@
 #include "cases/propeller/blade_element.h"
 #include "geometry/base/units.h"
 #include "geometry/shape/installation.h"
+#include "geometry/shape/opening.h"
 #include "meshing/plan.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
+#include <numbers>
 #include <numeric>
 
 namespace cowlwright::verbs {
@@ -45,7 +48,22 @@ class Rows {
   std::vector<DerivedRow> rows_;
 };
 
-void add_flight(Rows& rows, const flight::FlightSpec& flight, double inlet_diameter) {
+/// Adds one row where both inlets have the same value, else one for each.
+void add_of_inlets(Rows& rows,
+                   const shape::ShapeSpec& shape,
+                   const std::string& name,
+                   const std::function<std::string(const shape::InletSpec&)>& text) {
+  const std::string left = text(shape.inlets.left);
+  const std::string right = text(shape.inlets.right);
+  if (left == right) {
+    rows.add(name, left);
+  } else {
+    rows.add(name + ", left", left);
+    rows.add(name + ", right", right);
+  }
+}
+
+void add_flight(Rows& rows, const flight::FlightSpec& flight, const shape::ShapeSpec& shape) {
   const base::AirState& air = flight.air;
   const double q = flight::dynamic_pressure(flight);
   const double pressure_altitude = base::pressure_altitude(air.pressure);
@@ -69,11 +87,27 @@ void add_flight(Rows& rows, const flight::FlightSpec& flight, double inlet_diame
   rows.add("dynamic pressure q", in(q, "Pa", Dimension::Pressure, 0), in(q, "inH2O", Dimension::Pressure, 2));
   rows.add("Mach number",
            fmt::format("{:.3f}", flight.true_airspeed / base::speed_of_sound(air.temperature)));
-  rows.add("Reynolds number on inlet diameter",
-           fmt::format("{:.2e}",
-                       air.density * flight.true_airspeed * inlet_diameter /
-                           base::dynamic_viscosity(air.temperature)));
+  add_of_inlets(rows, shape, "Reynolds number on inlet diameter", [&](const shape::InletSpec& in) {
+    return fmt::format("{:.2e}",
+                       air.density * flight.true_airspeed * shape::hydraulic_diameter(in) /
+                           base::dynamic_viscosity(air.temperature));
+  });
   rows.add("incidence, sideslip", degrees(flight.incidence) + ", " + degrees(flight.sideslip));
+}
+
+/// The full angle of an equal cone, and what a wide one is worth. Idelchik's losses of conical diffusers
+/// reach those of a sudden widening at some 20 to 40 deg.
+void add_diffusers(Rows& rows, const shape::ShapeSpec& shape) {
+  constexpr double dump_angle = 20.0 * std::numbers::pi / 180.0;
+  const auto angle = [](const shape::InletSpec& in) { return shape::diffuser_angle(in); };
+  if (angle(shape.inlets.left) == 0.0 && angle(shape.inlets.right) == 0.0) return;
+  add_of_inlets(rows, shape, "inlet diffuser, full angle", [&](const shape::InletSpec& in) {
+    if (angle(in) == 0.0) return std::string("none");
+    return degrees(angle(in)) +
+           (angle(in) > dump_angle ? " NOTE: above 20 deg the air leaves the walls, expect hardly more than "
+                                     "a duct without diffuser gives (Idelchik)"
+                                   : "");
+  });
 }
 
 void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
@@ -90,7 +124,10 @@ void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
   area("both inlet throats", sizes.inlet_area);
   area("exit gap", sizes.exit_area);
   rows.add("exit to inlet area", fmt::format("{:.3f}", sizes.exit_to_inlet));
-  rows.add("inlet ring r/D", fmt::format("{:.3f}", sizes.lip_radius_ratio));
+  add_of_inlets(rows, shape, "inlet ring r/D", [](const shape::InletSpec& in) {
+    return fmt::format("{:.3f}", in.lip_radius / shape::hydraulic_diameter(in));
+  });
+  add_diffusers(rows, shape);
   area("all cores", sizes.core_area);
   rows.add("core to inlet area", fmt::format("{:.2f}", sizes.core_to_inlet));
   volume("upper deck", sizes.upper_deck_volume);
@@ -170,7 +207,7 @@ void add_grid(Rows& rows, const VariantSpec& spec) {
 
 std::vector<DerivedRow> derived_rows(const VariantSpec& spec) {
   Rows rows;
-  add_flight(rows, spec.flight, spec.shape.inlets.diameter);
+  add_flight(rows, spec.flight, spec.shape);
   add_openings(rows, spec.shape);
   add_cores(rows, spec);
   add_propeller(rows, spec);

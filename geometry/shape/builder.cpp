@@ -3,6 +3,7 @@
 // Structured closed surfaces.
 #include "geometry/shape/builder.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <utility>
@@ -27,7 +28,8 @@ const std::vector<std::string>& patch_names() {
                                               "lower_deck",
                                               "firewall",
                                               "exit_wall",
-                                              "exit_lip"};
+                                              "exit_lip",
+                                              "alternator"};
   return names;
 }
 
@@ -93,34 +95,29 @@ Surface box_surface(const base::Vec3& low, const base::Vec3& high, Patch patch) 
   return std::move(builder).closed();
 }
 
-Surface revolved_surface(
-    double axis_y, double axis_z, std::span<const Ring> rings, std::span<const Patch> patches, int n_around) {
+Surface lofted_surface(const std::array<double, 2>& axis_yz,
+                       std::span<const LoftSection> sections,
+                       std::span<const Patch> patches) {
   SurfaceBuilder builder;
-  const double step = 2.0 * std::numbers::pi / n_around;
-  const double widening = std::sqrt(step / std::sin(step));
-  const auto n = static_cast<std::uint32_t>(n_around);
-  std::vector<std::uint32_t> first(rings.size());
-  for (std::size_t i = 0; i < rings.size(); ++i) {
-    const bool is_tip = rings[i].radius == 0.0;
-    for (std::uint32_t k = 0; k < (is_tip ? 1 : n); ++k) {
-      const double angle = step * (k + 0.5);
-      const double radius = rings[i].radius * widening;
-      const std::uint32_t index = builder.add_point(
-          {rings[i].x, axis_y + radius * std::cos(angle), axis_z + radius * std::sin(angle)});
-      if (k == 0) first[i] = index;
+  std::uint32_t n = 1;
+  std::vector<std::uint32_t> first;
+  for (const LoftSection& section : sections) {
+    n = std::max(n, static_cast<std::uint32_t>(section.yz.size()));
+    for (std::size_t k = 0; k < section.yz.size(); ++k) {
+      const std::uint32_t index = builder.add_point({section.x, section.yz[k][0], section.yz[k][1]});
+      if (k == 0) first.push_back(index);
     }
   }
-  const auto index = [&](std::size_t ring, std::uint32_t k) {
-    return rings[ring].radius == 0.0 ? first[ring] : first[ring] + k % n;
-  };
-  for (std::size_t i = 0; i + 1 < rings.size(); ++i) {
+  const auto is_tip = [&](std::size_t i) { return sections[i].yz.size() == 1; };
+  const auto index = [&](std::size_t i, std::uint32_t k) { return is_tip(i) ? first[i] : first[i] + k % n; };
+  for (std::size_t i = 0; i + 1 < sections.size(); ++i) {
     for (std::uint32_t k = 0; k < n; ++k) {
       builder.add_quad(index(i, k), index(i, k + 1), index(i + 1, k + 1), index(i + 1, k), patches[i]);
     }
   }
-  for (const std::size_t end : {std::size_t{0}, rings.size() - 1}) {
-    if (rings[end].radius == 0.0) continue;
-    const std::uint32_t centre = builder.add_point({rings[end].x, axis_y, axis_z});
+  for (const std::size_t end : {std::size_t{0}, sections.size() - 1}) {
+    if (is_tip(end)) continue;
+    const std::uint32_t centre = builder.add_point({sections[end].x, axis_yz[0], axis_yz[1]});
     const Patch patch = end == 0 ? patches.front() : patches.back();
     for (std::uint32_t k = 0; k < n; ++k) {
       if (end == 0) {
@@ -131,6 +128,26 @@ Surface revolved_surface(
     }
   }
   return std::move(builder).closed();
+}
+
+LoftSection circle_section(const std::array<double, 2>& axis_yz, const Ring& ring, int n_around) {
+  const double step = 2.0 * std::numbers::pi / n_around;
+  const double radius = ring.radius > 0.0 ? ring.radius * std::sqrt(step / std::sin(step)) : 0.0;
+  LoftSection section{ring.x, {}};
+  for (int k = 0; k < n_around; ++k) {
+    const double angle = step * (k + 0.5);
+    section.yz.push_back({axis_yz[0] + radius * std::cos(angle), axis_yz[1] + radius * std::sin(angle)});
+  }
+  return section;
+}
+
+Surface revolved_surface(
+    double axis_y, double axis_z, std::span<const Ring> rings, std::span<const Patch> patches, int n_around) {
+  std::vector<LoftSection> sections;
+  for (const Ring& ring : rings) {
+    sections.push_back(circle_section({axis_y, axis_z}, ring, ring.radius == 0.0 ? 1 : n_around));
+  }
+  return lofted_surface({axis_y, axis_z}, sections, patches);
 }
 
 }  // namespace cowlwright::shape

@@ -6,6 +6,7 @@
 #include "geometry/shape/patches.h"
 #include "geometry/shape/surface.h"
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -37,17 +38,30 @@ class SurfaceBuilder {
 /// Axis-parallel box with one patch.
 Surface box_surface(const base::Vec3& low, const base::Vec3& high, Patch patch);
 
+/// A closed polygon in a plane of constant x; a single point is a tip.
+struct LoftSection {
+  double x = 0.0;
+  std::vector<std::array<double, 2>> yz;  ///< counter-clockwise in the y-z plane
+};
+
+/// Closed body through sections in order of x or back, all but tips of as many points; `patches[i]` belongs
+/// to the band between section i and i+1. The ends are closed by fans from the axis with the patch of the end
+/// bands.
+Surface lofted_surface(const std::array<double, 2>& axis_yz,
+                       std::span<const LoftSection> sections,
+                       std::span<const Patch> patches);
+
 /// One ring of a body of revolution about an axis along x.
 struct Ring {
   double x = 0.0;
   double radius = 0.0;
 };
 
-/// Closed body of revolution about the x-parallel axis through (axis_y, axis_z): rings in order of x or back;
-/// `patches[i]` belongs to the band between ring i and i+1. The ends are closed by fans with the patch of the
-/// end bands; an end ring of radius 0 is a tip. Points are laid half an interval off the axes of the section,
-/// mirror-symmetric (so n_around is a multiple of 4), on a circle widened so that the polygon has the area of
-/// the true circle.
+/// Its polygon. Points are laid half an interval off the axes of the section, mirror-symmetric (so n_around
+/// is a multiple of 4), on a circle widened so that the polygon has the area of the true circle.
+LoftSection circle_section(const std::array<double, 2>& axis_yz, const Ring& ring, int n_around);
+
+/// The loft over circles about the x-parallel axis through (axis_y, axis_z); a ring of radius 0 is a tip.
 Surface revolved_surface(
     double axis_y, double axis_z, std::span<const Ring> rings, std::span<const Patch> patches, int n_around);
 

@@ -52,10 +52,21 @@ void RuleList::at_most(const KeyedLength& first,
   if (!(first.value <= bound)) add(*this, first, "<=", bound, second, reason, remedy);
 }
 
+std::vector<base::Side> distinct_inlets(const ShapeSpec& spec) {
+  if (spec.inlets.left == spec.inlets.right) return {base::Side::Left};
+  return {both_sides.begin(), both_sides.end()};
+}
+
+std::string inlet_section(const ShapeSpec& spec, base::Side side) {
+  if (spec.inlets.left == spec.inlets.right) return "inlets";
+  return side == base::Side::Left ? "inlet_left" : "inlet_right";
+}
+
 std::vector<ShapeConflict> shape_conflicts(const ShapeSpec& spec) {
   RuleList rules;
   add_nose_rules(spec, rules);
   add_deck_rules(spec, rules);
+  add_alternator_rules(spec, rules);
   add_exit_rules(spec, rules);
   return rules.conflicts;
 }

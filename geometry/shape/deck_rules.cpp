@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Rules between engine, decks and the skin round them.
+#include "geometry/shape/opening.h"
 #include "geometry/shape/rule_list.h"
 
 #include <algorithm>
@@ -78,11 +79,15 @@ void add_ramp_rules(const ShapeSpec& spec, RuleList& rules) {
                  "so that the floor can rise from the inlets to the cores",
                  "Move the cores aft, the plenum's front wall forward, or the inlets up.");
   const double section_depth = outline.section(front).depth - spec.cowl.skin_thickness;
-  rules.at_least({"inlets.height", spec.inlets.height},
-                 0.5 * spec.inlets.diameter + throat_step + least_passage - section_depth,
-                 {"cowl.depth_below", spec.cowl.depth_below},
-                 "so that the ramp's foot lies inside the cowl at the plenum's front wall",
-                 "Raise the inlets or deepen the cowl.");
+  for (const base::Side side : distinct_inlets(spec)) {
+    const InletSpec& in = inlet(spec, side);
+    rules.at_least({inlet_section(spec, side) + ".height", in.height},
+                   0.5 * opening_height(in) * inlet_layout(spec, side).end_scale + throat_step +
+                       least_passage - section_depth,
+                   {"cowl.depth_below", spec.cowl.depth_below},
+                   "so that the ramp's foot lies inside the cowl at the plenum's front wall",
+                   "Raise the inlets or deepen the cowl.");
+  }
 }
 
 void add_height_rules(const ShapeSpec& spec, RuleList& rules) {

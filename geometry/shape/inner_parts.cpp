@@ -2,6 +2,7 @@
 //
 // Cores, inlets, crankcase and centre wall.
 #include "geometry/shape/builder.h"
+#include "geometry/shape/opening.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/passages.h"
 
@@ -23,39 +24,66 @@ Surface passage_ducts(const ShapeSpec& spec, base::PassageKind kind) {
   return std::move(all).closed();
 }
 
-Surface inlet_ducts(const ShapeSpec& spec) {
+namespace {
+
+/// One section of a duct: the throat's edge scaled and moved outward.
+struct DuctSection {
+  double x;
+  double scale;
+  double offset;
+};
+
+Surface inlet_duct(const ShapeSpec& spec, base::Side side) {
   constexpr int n_around = 96;
   constexpr int n_round = 10;
   constexpr double poke = 0.006;         // through the deck's front wall [m]
+  constexpr double grow_on = 0.001;      // a diffuser's walls run straight on this far behind it [m]
   constexpr double ahead = 0.0008;       // the cone runs this far ahead of the crest, then straight on [m]
   constexpr double straight_on = 0.008;  // [m]
   constexpr double last_angle = 80.0 / 180.0 * std::numbers::pi;
-  const Layout at = layout(spec);
-  const double radius = 0.5 * spec.inlets.diameter;
-  const double r = spec.inlets.lip_radius;
-  SurfaceBuilder all;
-  for (const double side : {-1.0, 1.0}) {
-    const Patch duct = side < 0.0 ? Patch::InletLeft : Patch::InletRight;
-    const Patch ring = side < 0.0 ? Patch::RingLeft : Patch::RingRight;
-    std::vector<Ring> rings{{spec.plenum.front_station + poke, radius}, {at.throat_start, radius}};
-    std::vector<Patch> patches{duct};
-    if (spec.inlets.ring == RingStyle::None) {
-      rings.back().x = at.crest - straight_on;
-    } else {
-      for (int i = 1; i <= n_round; ++i) {
-        const double t = last_angle * i / n_round;
-        rings.push_back({at.crest + r * (1.0 - std::sin(t)), radius + r * (1.0 - std::cos(t))});
-        patches.push_back(ring);
-      }
-      const double cone = rings.back().x - (at.crest - ahead);
-      const double mouth = rings.back().radius + cone * std::tan(last_angle);
-      rings.push_back({at.crest - ahead, mouth});
-      rings.push_back({at.crest - straight_on, mouth});
-      patches.insert(patches.end(), 2, ring);
-    }
-    all.add_surface(
-        revolved_surface(side * 0.5 * spec.inlets.spacing, spec.inlets.height, rings, patches, n_around));
+  const InletSpec& in = inlet(spec, side);
+  const InletLayout at = inlet_layout(spec, side);
+  const Patch duct = side == base::Side::Left ? Patch::InletLeft : Patch::InletRight;
+  const Patch ring = side == base::Side::Left ? Patch::RingLeft : Patch::RingRight;
+  const double front_wall = spec.plenum.front_station;
+  const double grown =
+      in.diffuser_length > 0.0 ? 1.0 + (at.end_scale - 1.0) * (1.0 + grow_on / in.diffuser_length) : 1.0;
+
+  std::vector<DuctSection> course{{front_wall + poke, grown, 0.0}};
+  std::vector<Patch> patches;
+  if (in.diffuser_length > 0.0) {
+    course.push_back({front_wall + grow_on, grown, 0.0});
+    course.push_back({at.throat_end, 1.0, 0.0});
+    patches.insert(patches.end(), 2, duct);
   }
+  patches.push_back(duct);
+  if (in.ring == RingStyle::None) {
+    course.push_back({at.crest - straight_on, 1.0, 0.0});
+  } else {
+    const double r = in.lip_radius;
+    course.push_back({at.throat_start, 1.0, 0.0});
+    for (int i = 1; i <= n_round; ++i) {
+      const double t = last_angle * i / n_round;
+      course.push_back({at.crest + r * (1.0 - std::sin(t)), 1.0, r * (1.0 - std::cos(t))});
+    }
+    const double cone = course.back().x - (at.crest - ahead);
+    const double mouth = course.back().offset + cone * std::tan(last_angle);
+    course.push_back({at.crest - ahead, 1.0, mouth});
+    course.push_back({at.crest - straight_on, 1.0, mouth});
+    patches.insert(patches.end(), n_round + 2, ring);
+  }
+  std::vector<LoftSection> sections;
+  for (const DuctSection& c : course) {
+    sections.push_back(opening_section(in, {at.y, in.height}, c.x, c.scale, c.offset, n_around));
+  }
+  return lofted_surface({at.y, in.height}, sections, patches);
+}
+
+}  // namespace
+
+Surface inlet_ducts(const ShapeSpec& spec) {
+  SurfaceBuilder all;
+  for (const base::Side side : both_sides) all.add_surface(inlet_duct(spec, side));
   return std::move(all).closed();
 }
 

@@ -5,6 +5,7 @@
 #include "geometry/shape/installation.h"
 
 #include "geometry/base/error.h"
+#include "geometry/shape/alternator.h"
 #include "geometry/shape/boolean.h"
 #include "geometry/shape/builder.h"
 #include "geometry/shape/parts.h"
@@ -44,6 +45,7 @@ Solid carve_air(const ShapeSpec& spec) {
   }
   join_passages(base::PassageKind::Leak, "join leaks and what they join");
   air.unite(Solid(inlet_ducts(spec)), "join inlets and upper deck");
+  if (spec.alternator.side) air.subtract(Solid(alternator_body(spec)), "stand alternator in the upper deck");
   return air;
 }
 
@@ -81,7 +83,8 @@ double measure_clearance(const ShapeSpec& spec) {
   std::vector<std::uint32_t> points;
   for (std::uint32_t i = 0; i < inner.points.size(); ++i) {
     const double x = inner.points[i].x;
-    if (x >= at.throat_start && x <= at.trailing_edge - 2.0 * skin) points.push_back(i);
+    const base::Side side = inner.points[i].y < 0.0 ? base::Side::Left : base::Side::Right;
+    if (x >= inlet_layout(spec, side).throat_start && x <= at.trailing_edge - 2.0 * skin) points.push_back(i);
   }
   const Surface body = outer_body(spec);
   std::vector<std::uint32_t> triangles;
@@ -149,7 +152,8 @@ void refuse_conflicts(const ShapeSpec& spec) {
 
 std::vector<std::string> expected_patches(const ShapeSpec& spec) {
   std::vector<std::string> names{"spinner", "cowl", "fuselage", "inlet_left", "inlet_right"};
-  if (spec.inlets.ring != RingStyle::None) names.insert(names.end(), {"ring_left", "ring_right"});
+  if (spec.inlets.left.ring != RingStyle::None) names.push_back("ring_left");
+  if (spec.inlets.right.ring != RingStyle::None) names.push_back("ring_right");
   names.insert(names.end(), {"upper_deck", "baffle", "core_wall"});
   if (spec.oil_cooler.place != CoolerPlace::None) names.push_back("oil_cooler_wall");
   const auto& leaks = spec.leaks.effective_area;
@@ -160,6 +164,7 @@ std::vector<std::string> expected_patches(const ShapeSpec& spec) {
   if (spec.plenum.kind == PlenumKind::Split) names.push_back("centre_wall");
   names.insert(names.end(), {"lower_deck", "firewall", "exit_wall"});
   if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");
+  if (spec.alternator.side) names.push_back("alternator");
   return names;
 }
 
@@ -171,6 +176,7 @@ Installation build_installation(const ShapeSpec& spec) {
   result.proof = prove(spec, result.wetted);
   result.zones = make_zones(spec);
   result.planes = make_planes(spec);
+  result.surveys = make_surveys(spec);
   result.passages = make_passages(spec);
   return result;
 }
@@ -188,7 +194,6 @@ DerivedSizes derived_sizes(const ShapeSpec& spec) {
   }
   sizes.exit_to_inlet = sizes.exit_area / sizes.inlet_area;
   sizes.core_to_inlet = sizes.core_area / sizes.inlet_area;
-  sizes.lip_radius_ratio = spec.inlets.lip_radius / spec.inlets.diameter;
   sizes.trailing_edge_station = layout(spec).trailing_edge;
   return sizes;
 }

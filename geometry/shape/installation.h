@@ -65,7 +65,8 @@ struct Installation {
 /// Names of all patches a wetted surface may have. Always there: spinner, cowl, fuselage, inlet_left,
 /// inlet_right (throat and front duct), upper_deck, baffle, core_wall, crankcase, lower_deck, firewall,
 /// exit_wall. Only with a cooler: oil_cooler_wall. Only with leaks: leak_wall. Only with a ring: ring_left,
-/// ring_right. Only when split: centre_wall. Only with a lip: exit_lip.
+/// ring_right. Only when split: centre_wall. Only with a lip: exit_lip. Only with an alternator:
+/// alternator.
 std::vector<std::string> expected_patches(const ShapeSpec& spec);
 
 /// Builds and proves the installation.
@@ -87,7 +88,6 @@ struct DerivedSizes {
   double inlet_area = 0.0;             ///< both throats [m²]
   double exit_area = 0.0;              ///< gap times width, measured along the curved belly [m²]
   double exit_to_inlet = 0.0;          ///< area ratio
-  double lip_radius_ratio = 0.0;       ///< ring radius over throat diameter
   double core_area = 0.0;              ///< all cores [m²]
   double core_to_inlet = 0.0;          ///< area ratio
   double upper_deck_volume = 0.0;      ///< [m³]

@@ -3,6 +3,7 @@
 // Derived stations and heights.
 #include "geometry/shape/layout.h"
 
+#include "geometry/shape/opening.h"
 #include "geometry/shape/outline.h"
 
 #include <algorithm>
@@ -14,11 +15,20 @@ double core_front(const EngineSpec& engine, int k) {
   return engine.first_core_station + k * (engine.core_length + engine.core_gap);
 }
 
+InletLayout inlet_layout(const ShapeSpec& spec, base::Side side) {
+  const InletSpec& in = inlet(spec, side);
+  InletLayout at{};
+  at.y = sign_of(side) * 0.5 * spec.inlets.spacing;
+  at.crest = spec.cowl.nose_station - (in.ring == RingStyle::Proud ? in.ring_stand : 0.0);
+  at.throat_start = at.crest + (in.ring == RingStyle::None ? 0.0 : in.lip_radius);
+  at.throat_end = spec.plenum.front_station - in.diffuser_length;
+  at.end_scale = in.diffuser_length > 0.0 ? std::sqrt(in.diffuser_area_ratio) : 1.0;
+  return at;
+}
+
 Layout layout(const ShapeSpec& spec) {
   Layout at{};
   at.nose_end = spec.cowl.nose_station + spec.cowl.nose_length;
-  at.crest = spec.cowl.nose_station - (spec.inlets.ring == RingStyle::Proud ? spec.inlets.ring_stand : 0.0);
-  at.throat_start = at.crest + (spec.inlets.ring == RingStyle::None ? 0.0 : spec.inlets.lip_radius);
   at.last_core_end = core_front(spec.engine, spec.engine.n_cylinders / 2 - 1) + spec.engine.core_length;
   const bool has_front_cooler = spec.oil_cooler.place == CoolerPlace::Front;
   const double cooler_run = has_front_cooler ? spec.oil_cooler.height + core_front_wall : 0.0;
@@ -26,7 +36,12 @@ Layout layout(const ShapeSpec& spec) {
   at.deck_end = at.last_core_end + spec.plenum.rear_baffle_clearance;
   at.deck_floor = 0.5 * spec.engine.core_depth;
   at.deck_lid = spec.plenum.roof == PlenumRoof::Lid ? at.deck_floor + spec.plenum.lid_height : HUGE_VAL;
-  at.ramp_foot = std::min(at.deck_floor, spec.inlets.height - 0.5 * spec.inlets.diameter - throat_step);
+  at.ramp_foot = at.deck_floor;
+  for (const base::Side side : both_sides) {
+    const InletSpec& in = inlet(spec, side);
+    const double bottom = in.height - 0.5 * opening_height(in) * inlet_layout(spec, side).end_scale;
+    at.ramp_foot = std::min(at.ramp_foot, bottom - throat_step);
+  }
   at.trailing_edge = spec.cowl.firewall_station + spec.exit.overhang;
   at.tail_end = spec.cowl.firewall_station + spec.fuselage.length;
   at.bump = spec.exit.gap + spec.cowl.skin_thickness;

@@ -6,7 +6,7 @@
 
 #include "geometry/shape/spec.h"
 
-#include <vector>
+#include <array>
 
 namespace cowlwright::shape {
 
@@ -28,8 +28,6 @@ inline constexpr double plane_overlap = 0.010;
 
 struct Layout {
   double nose_end;         ///< station where the section is full
-  double crest;            ///< station of the rings' foremost point
-  double throat_start;     ///< station where the ring's rounding ends and the cylinder begins
   double last_core_end;    ///< station of the last core's rear face
   double deck_start;       ///< station where the upper deck's ramp ends; also the lower deck's front wall
   double deck_end;         ///< station of the rear baffle
@@ -46,6 +44,23 @@ struct Layout {
 };
 
 Layout layout(const ShapeSpec& spec);
+
+inline constexpr std::array both_sides{base::Side::Left, base::Side::Right};
+/// -1 on the left, where y is negative, 1 on the right.
+inline double sign_of(base::Side side) {
+  return side == base::Side::Left ? -1.0 : 1.0;
+}
+
+/// Where one inlet's duct changes, from front to rear.
+struct InletLayout {
+  double y;             ///< butt line of its axis
+  double crest;         ///< station of the ring's foremost point
+  double throat_start;  ///< station where the ring's rounding ends and the constant section begins
+  double throat_end;    ///< station where the diffuser begins; the deck's front wall without one
+  double end_scale;     ///< section at the deck's front wall over the throat's, in length
+};
+
+InletLayout inlet_layout(const ShapeSpec& spec, base::Side side);
 
 /// Station of the front face of the k-th core from the front, k = 0 ... n_cylinders/2 - 1.
 double core_front(const EngineSpec& engine, int k);

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Rules between nose, spinner and inlets.
+#include "geometry/shape/opening.h"
 #include "geometry/shape/rule_list.h"
 
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <numbers>
 
 namespace cowlwright::shape {
 
@@ -18,29 +18,48 @@ constexpr double mouth_allowance = 0.006;  // the cutting cone is this much wide
 constexpr double blade_clearance = 0.030;  // nothing of the cowl comes closer to the propeller plane [m]
 constexpr double shortest_throat = 0.030;  // cylinder between the rounding and the deck [m]
 
-/// Largest radius the inlet occupies in the nose face.
-double mouth_radius(const InletSpec& inlets) {
-  const double throat = 0.5 * inlets.diameter;
-  const double r = inlets.lip_radius;
-  switch (inlets.ring) {
-    case RingStyle::None:
-      return throat;
-    case RingStyle::Flush:
-      return throat + r + mouth_allowance;
-    case RingStyle::Proud:
-      return throat + r + std::max(mouth_allowance, crest_land + std::min(r, 0.8 * inlets.ring_stand));
+/// An inlet with the section its keys are named by.
+struct NamedInlet {
+  const InletSpec& in;
+  InletLayout at;
+  std::string section;
+
+  KeyedLength keyed(const std::string& key, double value) const { return {section + "." + key, value}; }
+  /// What a user changes to make it smaller.
+  KeyedLength size() const {
+    if (in.opening == OpeningShape::Round) return keyed("diameter", in.diameter);
+    return in.opening_width >= in.opening_height ? keyed("opening_width", in.opening_width)
+                                                 : keyed("opening_height", in.opening_height);
   }
-  return throat;
+};
+
+/// How far beyond its throat the inlet reaches in the nose face.
+double mouth_offset(const InletSpec& in) {
+  const double r = in.lip_radius;
+  switch (in.ring) {
+    case RingStyle::None:
+      return 0.0;
+    case RingStyle::Flush:
+      return r + mouth_allowance;
+    case RingStyle::Proud:
+      return r + std::max(mouth_allowance, crest_land + std::min(r, 0.8 * in.ring_stand));
+  }
+  return 0.0;
 }
 
-bool circle_fits(const Outline& outline, double x, double inset, double y, double z, double radius) {
-  constexpr int n = 48;
-  for (int i = 0; i < n; ++i) {
-    const double angle = 2.0 * std::numbers::pi * i / n;
-    const double height = z + radius * std::sin(angle);
-    if (!(std::abs(y + radius * std::cos(angle)) < outline.half_width_at(x, height, inset))) return false;
-  }
-  return true;
+/// Whether the opening, scaled and moved outward, lies inside the form when its centre is at (y, z).
+bool opening_fits(const Outline& outline,
+                  double x,
+                  double inset,
+                  const std::vector<ContourPoint>& edge,
+                  double scale,
+                  double offset,
+                  double y,
+                  double z) {
+  return std::all_of(edge.begin(), edge.end(), [&](const ContourPoint& p) {
+    const double height = z + scale * p.z + offset * p.normal_z;
+    return std::abs(y + scale * p.y + offset * p.normal_y) < outline.half_width_at(x, height, inset);
+  });
 }
 
 /// Largest value in [0, limit] that still fits, when 0 fits and all between do.
@@ -54,51 +73,51 @@ double largest_fitting(double limit, const std::function<bool(double)>& fits) {
   return good;
 }
 
-/// A place both inlets must pass through.
-struct Opening {
+/// A place an inlet must pass through.
+struct Passing {
   double station;
-  double inset;   ///< of the form they must stay within
-  double margin;  ///< beyond the throat's radius
+  double inset;   ///< of the form it must stay within
+  double scale;   ///< of its section there
+  double offset;  ///< to keep beyond its section
   KeyedLength owner;
   std::string reason;
 };
 
-/// The circles must fit: first their size, then their height, then their spacing, so that the message names
-/// what is really wrong.
-void add_opening_rules(const ShapeSpec& spec, const Opening& opening, RuleList& rules) {
-  const InletSpec& in = spec.inlets;
+/// The opening must fit: first its size, then its height, then the spacing, so that the message names what is
+/// really wrong.
+void add_passing_rules(const ShapeSpec& spec, const NamedInlet& named, const Passing& at, RuleList& rules) {
+  const InletSpec& in = named.in;
   const Outline outline(spec);
-  const auto fits = [&](double y, double z, double diameter) {
-    return circle_fits(outline, opening.station, opening.inset, y, z, 0.5 * diameter + opening.margin);
+  const std::vector<ContourPoint> edge = opening_contour(in, 96);
+  const auto fits = [&](double y, double z, double size) {
+    return opening_fits(outline, at.station, at.inset, edge, size * at.scale, at.offset, y, z);
   };
-  const Section section = outline.section(opening.station);
-  const std::string& reason = opening.reason;
-  if (!fits(0.0, 0.0, in.diameter)) {
-    const double bound =
-        largest_fitting(2.0 * section.half_width, [&](double d) { return fits(0.0, 0.0, d); });
-    rules.at_most({"inlets.diameter", in.diameter},
-                  bound,
-                  opening.owner,
-                  reason,
+  const Section section = outline.section(at.station);
+  if (!fits(0.0, 0.0, 1.0)) {
+    const KeyedLength size = named.size();
+    const double largest = largest_fitting(1.0, [&](double s) { return fits(0.0, 0.0, s); });
+    rules.at_most(size,
+                  size.value * largest,
+                  at.owner,
+                  at.reason,
                   "Make the inlets or their rings smaller, or the nose larger.");
-  } else if (!fits(0.0, in.height, in.diameter)) {
+  } else if (!fits(0.0, in.height, 1.0)) {
     const double side = in.height > 0.0 ? 1.0 : -1.0;
     const double extent = in.height > 0.0 ? section.height : section.depth;
-    const double bound =
-        side * largest_fitting(extent, [&](double h) { return fits(0.0, side * h, in.diameter); });
-    const KeyedLength height{"inlets.height", in.height};
+    const double bound = side * largest_fitting(extent, [&](double h) { return fits(0.0, side * h, 1.0); });
+    const KeyedLength height = named.keyed("height", in.height);
     const std::string remedy = "Bring the inlets nearer to the shaft line or make the nose larger.";
     if (side > 0.0) {
-      rules.at_most(height, bound, opening.owner, reason, remedy);
+      rules.at_most(height, bound, at.owner, at.reason, remedy);
     } else {
-      rules.at_least(height, bound, opening.owner, reason, remedy);
+      rules.at_least(height, bound, at.owner, at.reason, remedy);
     }
   } else {
     rules.at_most(
-        {"inlets.spacing", in.spacing},
-        2.0 * largest_fitting(section.half_width, [&](double y) { return fits(y, in.height, in.diameter); }),
-        opening.owner,
-        reason,
+        {"inlets.spacing", spec.inlets.spacing},
+        2.0 * largest_fitting(section.half_width, [&](double y) { return fits(y, in.height, 1.0); }),
+        at.owner,
+        at.reason,
         "Move the inlets together or nearer to the shaft line, make them smaller, or the nose larger.");
   }
 }
@@ -130,15 +149,15 @@ void add_face_rules(const ShapeSpec& spec, RuleList& rules) {
   }
 }
 
-void add_ring_rules(const ShapeSpec& spec, RuleList& rules) {
+void add_ring_rules(const ShapeSpec& spec, const NamedInlet& named, RuleList& rules) {
   constexpr double smallest_radius = 0.002;
   constexpr double smallest_stand = 0.005;
-  const InletSpec& in = spec.inlets;
-  const KeyedLength radius{"inlets.lip_radius", in.lip_radius};
-  const KeyedLength stand{"inlets.ring_stand", in.ring_stand};
+  const InletSpec& in = named.in;
+  const KeyedLength radius = named.keyed("lip_radius", in.lip_radius);
+  const KeyedLength stand = named.keyed("ring_stand", in.ring_stand);
   if (in.ring == RingStyle::None) {
     rules.at_most(
-        radius, 0.0, {"inlets.ring", 0.0}, "with a bare hole", "Ask for a ring or drop the radius.");
+        radius, 0.0, named.keyed("ring", 0.0), "with a bare hole", "Ask for a ring or drop the radius.");
   } else {
     rules.at_least(radius, smallest_radius, stand, "with a ring", "Ask for a bare hole or give it a radius.");
   }
@@ -159,55 +178,115 @@ void add_ring_rules(const ShapeSpec& spec, RuleList& rules) {
                  "Move the nose face aft.");
 }
 
-void add_inlet_place_rules(const ShapeSpec& spec, RuleList& rules) {
-  const InletSpec& in = spec.inlets;
-  const Outline outline(spec);
-  const KeyedLength spacing{"inlets.spacing", in.spacing};
-  const double mouth = mouth_radius(in);
+void add_corner_rules(const NamedInlet& named, RuleList& rules) {
+  constexpr double smallest_radius = 0.003;
+  constexpr double largest_share = 0.49;  // of the shorter side: some straight edge stays
+  const InletSpec& in = named.in;
+  if (in.opening != OpeningShape::Rectangular) return;
+  const KeyedLength radius = named.keyed("corner_radius", in.corner_radius);
+  const KeyedLength side = in.opening_width < in.opening_height
+                               ? named.keyed("opening_width", in.opening_width)
+                               : named.keyed("opening_height", in.opening_height);
+  rules.at_least(
+      radius, smallest_radius, side, "so that the corner can be meshed", "Round the corners more.");
+  rules.at_most(radius,
+                largest_share * side.value,
+                side,
+                "so that straight sides stay between the corners",
+                "Round the corners less, or choose opening = \"oval\" or \"round\".");
+}
 
-  // Clear of the spinner and of each other.
-  const double reach = 0.5 * spec.spinner.diameter + spinner_margin + mouth;
-  const double beside = std::sqrt(std::max(0.0, reach * reach - in.height * in.height));
+/// Keeps the inlet off the spinner and on its own side of the deck.
+void add_beside_rules(const ShapeSpec& spec, const NamedInlet& named, RuleList& rules) {
+  const InletSpec& in = named.in;
+  const KeyedLength spacing{"inlets.spacing", spec.inlets.spacing};
+  const double mouth = mouth_offset(in);
+  const double spinner = 0.5 * spec.spinner.diameter + spinner_margin;
+  double beside = 0.0;
+  for (const ContourPoint& p : opening_contour(in, 360)) {
+    const double height = in.height + p.z + mouth * p.normal_z;
+    if (std::abs(height) >= spinner) continue;
+    beside = std::max(beside, std::sqrt(spinner * spinner - height * height) - (p.y + mouth * p.normal_y));
+  }
   rules.at_least(spacing,
                  2.0 * beside,
                  {"propeller.spinner_diameter", spec.spinner.diameter},
                  "so that the inlets clear the spinner",
                  "Move the inlets apart or up, make them smaller, or fit a smaller spinner.");
   const double wall = spec.plenum.kind == PlenumKind::Split ? spec.plenum.wall_thickness : 0.0;
+  const double half_width = 0.5 * opening_width(in);
+  const double reach = std::max(half_width + mouth, half_width * named.at.end_scale);
   rules.at_least(spacing,
-                 2.0 * (mouth + margin) + wall + 2.0 * margin,
-                 {"inlets.diameter", in.diameter},
+                 2.0 * (reach + margin) + wall + 2.0 * margin,
+                 named.size(),
                  "so that the two inlets stay apart",
                  "Move the inlets apart or make them smaller.");
-  const double throat = 0.5 * in.diameter;
-  add_opening_rules(spec,
+}
+
+void add_place_rules(const ShapeSpec& spec, const NamedInlet& named, RuleList& rules) {
+  const double front = spec.plenum.front_station;
+  add_passing_rules(spec,
+                    named,
                     {spec.cowl.nose_station,
                      0.0,
-                     mouth - throat + margin,
+                     1.0,
+                     mouth_offset(named.in) + margin,
                      {"cowl.face_width", spec.cowl.face_width},
                      "so that the inlets lie inside the nose face"},
                     rules);
-  add_opening_rules(spec,
-                    {spec.plenum.front_station,
+  add_passing_rules(spec,
+                    named,
+                    {front,
                      spec.cowl.skin_thickness,
+                     named.at.end_scale,
                      throat_step,
-                     {"plenum.front_station", spec.plenum.front_station},
+                     {"plenum.front_station", front},
                      "so that the throats open into the upper deck inside its skin"},
+                    rules);
+}
+
+void add_length_rules(const ShapeSpec& spec, const NamedInlet& named, RuleList& rules) {
+  constexpr double shortest_diffuser = 0.020;
+  const InletSpec& in = named.in;
+  const double front = spec.plenum.front_station;
+  const KeyedLength front_wall{"plenum.front_station", front};
+  rules.at_least(front_wall,
+                 named.at.throat_start + shortest_throat,
+                 named.keyed("lip_radius", in.lip_radius),
+                 "so that 30 mm of straight throat lie between the ring and the deck",
+                 "Move the plenum's front wall aft or round the ring less.");
+  if (in.diffuser_length == 0.0) return;
+  const KeyedLength diffuser = named.keyed("diffuser_length", in.diffuser_length);
+  rules.at_least(
+      diffuser, shortest_diffuser, front_wall, "so that it can be meshed", "Lengthen it or leave it away.");
+  rules.at_most(diffuser,
+                front - named.at.throat_start - shortest_throat,
+                front_wall,
+                "so that 30 mm of straight throat lie between the ring and the diffuser",
+                "Shorten the diffuser or move the plenum's front wall aft.");
+  add_passing_rules(spec,
+                    named,
+                    {named.at.throat_end,
+                     spec.cowl.skin_thickness,
+                     1.0,
+                     margin,
+                     diffuser,
+                     "so that the diffuser begins inside the skin"},
                     rules);
 }
 
 }  // namespace
 
 void add_nose_rules(const ShapeSpec& spec, RuleList& rules) {
-  const Layout at = layout(spec);
   add_face_rules(spec, rules);
-  add_ring_rules(spec, rules);
-  add_inlet_place_rules(spec, rules);
-  rules.at_least({"plenum.front_station", spec.plenum.front_station},
-                 at.throat_start + shortest_throat,
-                 {"inlets.lip_radius", spec.inlets.lip_radius},
-                 "so that 30 mm of straight throat lie between the ring and the deck",
-                 "Move the plenum's front wall aft or round the ring less.");
+  for (const base::Side side : distinct_inlets(spec)) {
+    const NamedInlet named{inlet(spec, side), inlet_layout(spec, side), inlet_section(spec, side)};
+    add_ring_rules(spec, named, rules);
+    add_corner_rules(named, rules);
+    add_beside_rules(spec, named, rules);
+    add_place_rules(spec, named, rules);
+    add_length_rules(spec, named, rules);
+  }
   rules.at_most({"cowl.nose_length", spec.cowl.nose_length},
                 spec.cowl.firewall_station - spec.cowl.nose_station - 0.1,
                 {"cowl.firewall_station", spec.cowl.firewall_station},

@@ -2,6 +2,7 @@
 //
 // Solid parts: body, spinner, ring discs, lip.
 #include "geometry/shape/builder.h"
+#include "geometry/shape/opening.h"
 #include "geometry/shape/parts.h"
 
 #include <algorithm>
@@ -83,12 +84,36 @@ Surface outer_body(const ShapeSpec& spec) {
   return std::move(builder).closed();
 }
 
+namespace {
+
+/// What a proud ring is cut from: its outer rounding and the land round its crest.
+Surface ring_disc(const ShapeSpec& spec, base::Side side) {
+  constexpr int n_around = 100;  // other than the duct's, so that no edges meet
+  constexpr int n_round = 8;
+  const InletSpec& in = inlet(spec, side);
+  const InletLayout at = inlet_layout(spec, side);
+  const std::array axis{at.y, in.height};
+  const double land = in.lip_radius + crest_land;
+  const double round = std::min(in.lip_radius, 0.8 * in.ring_stand);
+  std::vector<LoftSection> disc;
+  const auto add = [&](double x, double offset) {
+    disc.push_back(opening_section(in, axis, x, 1.0, offset, n_around));
+  };
+  add(at.crest, land);
+  for (int i = 1; i <= n_round; ++i) {
+    const double t = 0.5 * pi * i / n_round;
+    add(at.crest + round * (1.0 - std::cos(t)), land + round * std::sin(t));
+  }
+  add(spec.cowl.nose_station + root_depth, land + round);
+  const Patch patch = side == base::Side::Left ? Patch::RingLeft : Patch::RingRight;
+  return lofted_surface(axis, disc, std::vector<Patch>(disc.size() - 1, patch));
+}
+
+}  // namespace
+
 Surface nose_attachments(const ShapeSpec& spec) {
   constexpr int n_spinner_rings = 24;
   constexpr int n_spinner_around = 88;
-  constexpr int n_disc_around = 100;
-  constexpr int n_round = 8;
-  const Layout at = layout(spec);
   SurfaceBuilder all;
 
   std::vector<Ring> rings{{-spec.spinner.length, 0.0}};
@@ -100,23 +125,8 @@ Surface nose_attachments(const ShapeSpec& spec) {
   all.add_surface(revolved_surface(
       0.0, 0.0, rings, std::vector<Patch>(rings.size() - 1, Patch::Spinner), n_spinner_around));
 
-  if (spec.inlets.ring == RingStyle::Proud) {
-    const double land = 0.5 * spec.inlets.diameter + spec.inlets.lip_radius + crest_land;
-    const double round = std::min(spec.inlets.lip_radius, 0.8 * spec.inlets.ring_stand);
-    std::vector<Ring> disc{{at.crest, land}};
-    for (int i = 1; i <= n_round; ++i) {
-      const double t = 0.5 * pi * i / n_round;
-      disc.push_back({at.crest + round * (1.0 - std::cos(t)), land + round * std::sin(t)});
-    }
-    disc.push_back({spec.cowl.nose_station + root_depth, land + round});
-    for (const double side : {-1.0, 1.0}) {
-      const Patch patch = side < 0.0 ? Patch::RingLeft : Patch::RingRight;
-      all.add_surface(revolved_surface(side * 0.5 * spec.inlets.spacing,
-                                       spec.inlets.height,
-                                       disc,
-                                       std::vector<Patch>(disc.size() - 1, patch),
-                                       n_disc_around));
-    }
+  for (const base::Side side : both_sides) {
+    if (inlet(spec, side).ring == RingStyle::Proud) all.add_surface(ring_disc(spec, side));
   }
   return std::move(all).closed();
 }

@@ -109,35 +109,41 @@ constexpr std::array parameters{
               has_default,
               [](ShapeSpec& s) -> double& { return s.fuselage.length; }},
     Parameter{"inlets",
-              "diameter",
-              Dimension::Length,
-              from_to(0.06, 0.25, "throats of cooling inlets"),
-              required,
-              [](ShapeSpec& s) -> double& { return s.inlets.diameter; }},
-    Parameter{"inlets",
               "spacing",
               Dimension::Length,
               from_to(0.25, 1.20, "between the centres, on both sides of the spinner"),
               has_default,
               [](ShapeSpec& s) -> double& { return s.inlets.spacing; }},
-    Parameter{"inlets",
+    Parameter{"alternator",
+              "diameter",
+              Dimension::Length,
+              from_to(0.06, 0.25, "alternators of light aircraft are 0.1 m to 0.18 m wide"),
+              has_default,
+              [](ShapeSpec& s) -> double& { return s.alternator.diameter; }},
+    Parameter{"alternator",
+              "length",
+              Dimension::Length,
+              from_to(0.04, 0.30, "along the shaft"),
+              has_default,
+              [](ShapeSpec& s) -> double& { return s.alternator.length; }},
+    Parameter{"alternator",
+              "station",
+              Dimension::Length,
+              from_to(0.10, 1.50, "of its front face"),
+              has_default,
+              [](ShapeSpec& s) -> double& { return s.alternator.station; }},
+    Parameter{"alternator",
+              "distance",
+              Dimension::Length,
+              from_to(0.05, 0.60, "of its axis from the plane of symmetry"),
+              has_default,
+              [](ShapeSpec& s) -> double& { return s.alternator.distance; }},
+    Parameter{"alternator",
               "height",
               Dimension::Length,
-              from_to(-0.20, 0.20, "centres above the shaft line"),
+              from_to(-0.20, 0.40, "of its axis above the shaft line"),
               has_default,
-              [](ShapeSpec& s) -> double& { return s.inlets.height; }},
-    Parameter{"inlets",
-              "lip_radius",
-              Dimension::Length,
-              from_to(0.0, 0.06, "0 mm is a bare hole"),
-              has_default,
-              [](ShapeSpec& s) -> double& { return s.inlets.lip_radius; }},
-    Parameter{"inlets",
-              "ring_stand",
-              Dimension::Length,
-              from_to(0.0, 0.10, "crest of a proud ring ahead of the nose face"),
-              has_default,
-              [](ShapeSpec& s) -> double& { return s.inlets.ring_stand; }},
+              [](ShapeSpec& s) -> double& { return s.alternator.height; }},
     Parameter{"engine",
               "first_core_station",
               Dimension::Length,
@@ -254,10 +260,70 @@ constexpr std::array parameters{
               [](ShapeSpec& s) -> double& { return s.exit.lip_thickness; }},
 };
 
+constexpr bool for_round(const InletSpec& in) {
+  return in.opening == OpeningShape::Round;
+}
+constexpr bool for_others(const InletSpec& in) {
+  return in.opening != OpeningShape::Round;
+}
+constexpr bool for_rectangular(const InletSpec& in) {
+  return in.opening == OpeningShape::Rectangular;
+}
+constexpr bool for_all(const InletSpec&) {
+  return true;
+}
+
+constexpr std::array of_an_inlet{
+    InletParameter{"diameter",
+                   from_to(0.06, 0.25, "throats of cooling inlets"),
+                   required,
+                   for_round,
+                   &InletSpec::diameter},
+    InletParameter{"opening_width",
+                   from_to(0.05, 0.40, "throats of cooling inlets"),
+                   required,
+                   for_others,
+                   &InletSpec::opening_width},
+    InletParameter{"opening_height",
+                   from_to(0.05, 0.25, "throats of cooling inlets; 9 cells must span it"),
+                   required,
+                   for_others,
+                   &InletSpec::opening_height},
+    InletParameter{"corner_radius",
+                   from_to(0.003, 0.12, "sharper corners cannot be meshed"),
+                   has_default,
+                   for_rectangular,
+                   &InletSpec::corner_radius},
+    InletParameter{"height",
+                   from_to(-0.20, 0.20, "centres above the shaft line"),
+                   has_default,
+                   for_all,
+                   &InletSpec::height},
+    InletParameter{"lip_radius",
+                   from_to(0.0, 0.06, "0 mm is a bare hole"),
+                   has_default,
+                   for_all,
+                   &InletSpec::lip_radius},
+    InletParameter{"ring_stand",
+                   from_to(0.0, 0.10, "crest of a proud ring ahead of the nose face"),
+                   has_default,
+                   for_all,
+                   &InletSpec::ring_stand},
+    InletParameter{"diffuser_length",
+                   from_to(0.0, 0.40, "0 mm is no diffuser"),
+                   has_default,
+                   for_all,
+                   &InletSpec::diffuser_length},
+};
+
 }  // namespace
 
 std::span<const Parameter> shape_parameters() {
   return parameters;
+}
+
+std::span<const InletParameter> inlet_parameters() {
+  return of_an_inlet;
 }
 
 }  // namespace cowlwright::shape

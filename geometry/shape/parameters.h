@@ -22,8 +22,19 @@ struct Parameter {
   double& (*value)(ShapeSpec&) = nullptr;
 };
 
-/// Every dimension of a ShapeSpec that is a quantity. Counts and choices (engine.cylinders, inlets.ring,
-/// plenum.kind) are not in it.
+/// Every dimension of a ShapeSpec that is a quantity, but for those of its inlets. Counts and choices
+/// (engine.cylinders, plenum.kind) are not in it.
 std::span<const Parameter> shape_parameters();
+
+/// A length of one inlet: in [inlets] for both, in [inlet_left] or [inlet_right] for one.
+struct InletParameter {
+  std::string_view key;
+  base::Range range;
+  bool is_required = false;                     ///< where it applies
+  bool (*applies)(const InletSpec&) = nullptr;  ///< whether an inlet of that kind has it
+  double InletSpec::*value = nullptr;
+};
+
+std::span<const InletParameter> inlet_parameters();
 
 }  // namespace cowlwright::shape

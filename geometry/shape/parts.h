@@ -14,7 +14,7 @@ namespace cowlwright::shape {
 
 /// Solid body from the flat nose face to the tail, with the exit fairing; no spinner, nothing hollow.
 Surface outer_body(const ShapeSpec& spec);
-/// Spinner and, with proud rings, the discs they are turned from; each reaches into the nose.
+/// Spinner and, with proud rings, the discs they are cut from; each reaches into the nose.
 Surface nose_attachments(const ShapeSpec& spec);
 /// Plate below the trailing edge, its root inside the skin.
 Surface exit_lip(const ShapeSpec& spec);

@@ -28,7 +28,8 @@ enum class Patch : std::uint16_t {
   LowerDeck,
   Firewall,
   ExitWall,
-  ExitLip
+  ExitLip,
+  Alternator
 };
 
 /// Names in the order of the numbers.

@@ -2,6 +2,7 @@
 //
 // Reading the sections that describe the shape.
 #include "geometry/shape/parameters.h"
+#include "geometry/shape/read_inlets.h"
 #include "geometry/shape/spec.h"
 
 #include <fmt/format.h>
@@ -17,8 +18,7 @@ namespace cowlwright::shape {
 namespace {
 
 // A feature must be absent or large enough for cells of its own.
-constexpr double shortest_lip = 0.010;         // m
-constexpr double smallest_lip_radius = 0.002;  // m
+constexpr double shortest_lip = 0.010;  // m
 constexpr base::Range corner_range{2.0, 6.0, false, false, "2 is an ellipse, larger is squarer"};
 
 using Readers = std::map<std::string_view, base::SectionReader*>;
@@ -34,7 +34,6 @@ void read_dimensions(const Readers& readers, ShapeSpec& spec) {
 }
 
 void read_counts_and_choices(const Readers& readers, ShapeSpec& spec) {
-  static constexpr std::array<std::string_view, 3> rings{"none", "flush", "proud"};
   static constexpr std::array<std::string_view, 2> plenums{"shared", "split"};
   base::SectionReader& engine = *readers.at("engine");
   const std::size_t n_before = engine.n_complaints();
@@ -45,48 +44,12 @@ void read_counts_and_choices(const Readers& readers, ShapeSpec& spec) {
   }
   spec.cowl.corner_exponent =
       readers.at("cowl")->number_or("corner_exponent", corner_range, spec.cowl.corner_exponent);
-  spec.inlets.ring = static_cast<RingStyle>(
-      readers.at("inlets")->choice_or("ring", rings, static_cast<std::size_t>(spec.inlets.ring)));
   spec.plenum.kind = static_cast<PlenumKind>(
       readers.at("plenum")->choice_or("kind", plenums, static_cast<std::size_t>(spec.plenum.kind)));
 }
 
 std::string millimetres(double length) {
   return fmt::format("{:.4g} mm", 1000.0 * length);
-}
-
-/// The ring's style, radius and stand must tell one story.
-void check_ring(base::SectionReader& reader, InletSpec& inlets) {
-  if (inlets.ring == RingStyle::None) {
-    if (!reader.has("lip_radius")) {
-      inlets.lip_radius = 0.0;
-    } else if (inlets.lip_radius > 0.0) {
-      reader.complain(
-          "lip_radius",
-          fmt::format("= {}: must be 0 mm with ring = \"none\", a bare hole. Take it out, or choose ring "
-                      "= \"flush\" or \"proud\"; to compare both, vary the two keys with mode = \"paired\".",
-                      millimetres(inlets.lip_radius)));
-    }
-  } else if (!(inlets.lip_radius >= smallest_lip_radius)) {
-    reader.complain(
-        "lip_radius",
-        fmt::format("= {}: must be at least {} with a ring. Raise it, or choose ring = \"none\" for a bare "
-                    "hole.",
-                    millimetres(inlets.lip_radius),
-                    millimetres(smallest_lip_radius)));
-  }
-  if (inlets.ring == RingStyle::Proud && !(inlets.ring_stand > 0.0)) {
-    reader.complain(
-        "ring_stand",
-        "must be above 0 mm with ring = \"proud\". Say how far the ring stands ahead of the nose face, or "
-        "choose ring = \"flush\".");
-  }
-  if (inlets.ring != RingStyle::Proud && inlets.ring_stand > 0.0) {
-    reader.complain(
-        "ring_stand",
-        fmt::format("= {}: must be 0 mm unless ring = \"proud\". Take it out or choose ring = \"proud\".",
-                    millimetres(inlets.ring_stand)));
-  }
 }
 
 void check_lip(base::SectionReader& reader, const ExitSpec& exit) {
@@ -98,6 +61,14 @@ void check_lip(base::SectionReader& reader, const ExitSpec& exit) {
                     millimetres(exit.lip_length),
                     millimetres(shortest_lip)));
   }
+}
+
+/// An [alternator] that does not say where it stands would be none without a word.
+void read_alternator(base::SectionReader& reader, AlternatorSpec& alternator) {
+  static constexpr std::array<std::string_view, 3> sides{"none", "left", "right"};
+  if (!reader.section_present() && !reader.has("side")) return;
+  const std::size_t side = reader.choice("side", sides);
+  if (side > 0) alternator.side = side == 1 ? base::Side::Left : base::Side::Right;
 }
 
 /// "inlets.spacing = 560.0 mm: must be ..." becomes "[inlets] spacing = 560.0 mm: must be ..." at its place.
@@ -124,11 +95,17 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
   base::SectionReader cowl = file.section("cowl", variant, complaints);
   base::SectionReader fuselage = file.section("fuselage", variant, complaints);
   base::SectionReader inlets = file.section("inlets", variant, complaints);
+  base::SectionReader inlet_left = file.section("inlet_left", variant, complaints);
+  base::SectionReader inlet_right = file.section("inlet_right", variant, complaints);
+  base::SectionReader alternator = file.section("alternator", variant, complaints);
   base::SectionReader plenum = file.section("plenum", variant, complaints);
   base::SectionReader exit = file.section("exit", variant, complaints);
   const Readers readers{{"cowl", &cowl},
                         {"fuselage", &fuselage},
                         {"inlets", &inlets},
+                        {"inlet_left", &inlet_left},
+                        {"inlet_right", &inlet_right},
+                        {"alternator", &alternator},
                         {"plenum", &plenum},
                         {"exit", &exit},
                         {"engine", &engine},
@@ -136,6 +113,8 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
                         {"oil_cooler", &oil_cooler}};
   ShapeSpec spec;
   read_dimensions(readers, spec);
+  read_inlets(inlets, inlet_left, inlet_right, variant, spec.inlets);
+  read_alternator(alternator, spec.alternator);
   read_counts_and_choices(readers, spec);
   const auto is_sound = [&] {
     std::size_t n_complaints = 0;
@@ -145,14 +124,13 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
     return n_complaints == 0;
   };
   if (is_sound()) {
-    check_ring(inlets, spec.inlets);
     check_lip(exit, spec.exit);
   }
   if (is_sound()) {
     report_conflicts(readers, spec);
   }
-  for (base::SectionReader* reader : {&cowl, &fuselage, &inlets, &plenum, &exit}) {
-    reader->finish();
+  for (const auto& [name, reader] : readers) {
+    if (reader != &engine && reader != &propeller) reader->finish();
   }
   return spec;
 }

@@ -36,7 +36,14 @@ class RuleList {
   std::vector<ShapeConflict> conflicts;
 };
 
+/// The sides whose inlets need checking: one when they are equal.
+std::vector<base::Side> distinct_inlets(const ShapeSpec& spec);
+/// Section a message about an inlet speaks of: "inlets" when both are equal, else "inlet_left" or
+/// "inlet_right".
+std::string inlet_section(const ShapeSpec& spec, base::Side side);
+
 void add_nose_rules(const ShapeSpec& spec, RuleList& rules);
+void add_alternator_rules(const ShapeSpec& spec, RuleList& rules);
 void add_deck_rules(const ShapeSpec& spec, RuleList& rules);
 void add_exit_rules(const ShapeSpec& spec, RuleList& rules);
 

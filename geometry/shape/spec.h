@@ -42,20 +42,28 @@ struct FuselageSpec {
 enum class RingStyle { None, Flush, Proud };
 enum class OpeningShape { Round, Oval, Rectangular };
 
-/// Two equal inlets in the nose face.
+/// One inlet in the nose face. What follows from its opening is in opening.h.
 struct InletSpec {
   OpeningShape opening = OpeningShape::Round;
   double diameter = 0.133;       ///< throat of a round inlet
   double opening_width = 0.16;   ///< throat of an oval or rectangular one, along y
   double opening_height = 0.09;  ///< along z
   double corner_radius = 0.02;   ///< of a rectangular one
-  double spacing = 0.56;         ///< between the two centres
-  double height = 0.02;          ///< centres above the shaft line
+  double height = 0.02;          ///< centre above the shaft line
   RingStyle ring = RingStyle::Flush;
   double lip_radius = 0.020;         ///< of the ring's inner rounding; must be 0 with RingStyle::None
   double ring_stand = 0.0;           ///< how far a proud ring's crest stands ahead of the nose face
   double diffuser_length = 0.0;      ///< of the widening duct that ends in the deck; 0: none
   double diffuser_area_ratio = 1.0;  ///< its end's area over the throat's
+
+  bool operator==(const InletSpec&) const = default;
+};
+
+/// The two inlets are independent of each other but for their spacing.
+struct InletPair {
+  InletSpec left;
+  InletSpec right;
+  double spacing = 0.56;  ///< between the two centres, half of it on either side of the shaft
 };
 
 /// A cylinder along x that stands behind one inlet in the upper deck, on a foot in the deck's floor.
@@ -146,7 +154,7 @@ struct ShapeSpec {
   SpinnerSpec spinner;
   CowlSpec cowl;
   FuselageSpec fuselage;
-  InletSpec inlets;
+  InletPair inlets;
   AlternatorSpec alternator;
   EngineSpec engine;
   PlenumSpec plenum;
@@ -157,9 +165,15 @@ struct ShapeSpec {
       false;  ///< inlets and exit filled with solid flush with the skin: the reference of cooling drag
 };
 
-/// Reads [cowl], [fuselage], [inlets], [plenum], [exit], the dimensions in [engine] and [oil_cooler] and the
-/// spinner in [propeller]. Checks every value's range and the rules between values; a broken rule names both
-/// parameters and their bounds. The three readers given are shared with others, who finish() them.
+/// The inlet on the left or the right. @param side  not Centre.
+inline const InletSpec& inlet(const ShapeSpec& spec, base::Side side) {
+  return side == base::Side::Left ? spec.inlets.left : spec.inlets.right;
+}
+
+/// Reads [cowl], [fuselage], [inlets] with [inlet_left] and [inlet_right], [alternator], [plenum], [exit],
+/// the dimensions in [engine] and [oil_cooler] and the spinner in [propeller]. Checks every value's range and
+/// the rules between values; a broken rule names both parameters and their bounds. The three readers given are
+/// shared with others, who finish() them.
 ShapeSpec read_shape_spec(const base::StudyFile& file,
                           const base::Variant& variant,
                           base::SectionReader& engine,

@@ -4,14 +4,15 @@
 // air volumes are those of the same surfaces drawn on the walls.
 #include "geometry/shape/zones.h"
 
+#include "geometry/shape/alternator.h"
 #include "geometry/shape/builder.h"
+#include "geometry/shape/opening.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/passages.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <optional>
 #include <string>
 #include <utility>
@@ -88,7 +89,8 @@ Zone upper_zone(const ShapeSpec& spec, Side side) {
     wall = 0.5 * spec.plenum.wall_thickness * height * length;
   }
   const std::string name = side == Side::Left ? "upper_deck_left" : "upper_deck_right";
-  return {{name, base::ZoneRole::UpperDeck, side, air - block - wall + upper_leak_volume(spec, side)},
+  const double alternator = alternator_volume_behind(spec, side, at.deck_start);
+  return {{name, base::ZoneRole::UpperDeck, side, air - block - wall - alternator + upper_leak_volume(spec, side)},
           upper_deck(spec, at.deck_start, rear, 0.5 * skin, part)};
 }
 
@@ -104,23 +106,23 @@ Zone lower_zone(const ShapeSpec& spec) {
           lower_deck(spec, at.deck_start - 0.5 * core_front_wall, 0.5 * skin, ExitChannel::Without)};
 }
 
+/// In the middle of the throat's constant section.
 MeasurementPlane inlet_plane(const ShapeSpec& spec, Side side) {
-  constexpr std::uint32_t n_around = 96;
-  const Layout at = layout(spec);
-  const double radius = 0.5 * spec.inlets.diameter;
-  const double drawn = radius + plane_overlap;
-  const base::Vec3 centre{0.5 * (at.throat_start + spec.plenum.front_station),
-                          (side == Side::Left ? -0.5 : 0.5) * spec.inlets.spacing,
-                          spec.inlets.height};
+  constexpr int n_around = 96;
+  const InletSpec& in = inlet(spec, side);
+  const InletLayout at = inlet_layout(spec, side);
+  const base::Vec3 centre{0.5 * (at.throat_start + at.throat_end), at.y, in.height};
   const Patch patch = side == Side::Left ? Patch::InletLeft : Patch::InletRight;
   SurfaceBuilder builder;
   const std::uint32_t middle = builder.add_point(centre);
-  for (std::uint32_t k = 0; k < n_around; ++k) {
-    const double angle = 2.0 * std::numbers::pi * (k + 0.5) / n_around;
-    builder.add_point({centre.x, centre.y + drawn * std::cos(angle), centre.z + drawn * std::sin(angle)});
+  const std::vector<ContourPoint> edge = opening_contour(in, n_around);
+  for (const ContourPoint& p : edge) {
+    builder.add_point(
+        {centre.x, centre.y + p.y + plane_overlap * p.normal_y, centre.z + p.z + plane_overlap * p.normal_z});
   }
-  for (std::uint32_t k = 0; k < n_around; ++k) {
-    builder.add_triangle(middle, 1 + k, 1 + (k + 1) % n_around, patch);
+  const auto n = static_cast<std::uint32_t>(edge.size());
+  for (std::uint32_t k = 0; k < n; ++k) {
+    builder.add_triangle(middle, 1 + k, 1 + (k + 1) % n, patch);
   }
   const std::string name = side == Side::Left ? "inlet_left" : "inlet_right";
   return {{name,
@@ -128,9 +130,27 @@ MeasurementPlane inlet_plane(const ShapeSpec& spec, Side side) {
            side,
            centre,
            {1.0, 0.0, 0.0},
-           std::numbers::pi * radius * radius,
-           drawn},
+           opening_area(in),
+           opening_reach(in) + plane_overlap},
           std::move(builder).open()};
+}
+
+/// Where the air that enters an inlet is sampled: a third of the hydraulic diameter ahead of the ring, where
+/// it has not yet felt the lip much, but off the propeller disk's cells where there is room.
+base::PlaneRecord inlet_survey(const ShapeSpec& spec, Side side) {
+  constexpr double off_disk = 0.060;   // half of a draft grid's layer of disk cells and 15 mm [m]
+  constexpr double off_crest = 0.010;  // [m]
+  const InletSpec& in = inlet(spec, side);
+  const InletLayout at = inlet_layout(spec, side);
+  const double station =
+      std::max(at.crest - hydraulic_diameter(in) / 3.0, std::min(off_disk, at.crest - off_crest));
+  return {side == Side::Left ? "ahead_of_inlet_left" : "ahead_of_inlet_right",
+          base::PlaneRole::Inlet,
+          side,
+          {station, at.y, in.height},
+          {1.0, 0.0, 0.0},
+          opening_area(in),
+          opening_reach(in)};
 }
 
 /// Across a passage at one coordinate of its axis.
@@ -242,6 +262,10 @@ std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec) {
   }
   planes.push_back(exit_plane(spec));
   return planes;
+}
+
+std::vector<base::PlaneRecord> make_surveys(const ShapeSpec& spec) {
+  return {inlet_survey(spec, Side::Left), inlet_survey(spec, Side::Right)};
 }
 
 }  // namespace cowlwright::shape

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Zones and measurement planes of an installation.
+// Zones, measurement planes, passages and survey discs of an installation.
 #pragma once
 
 #include "geometry/shape/installation.h"
@@ -11,5 +11,6 @@ namespace cowlwright::shape {
 
 std::vector<Zone> make_zones(const ShapeSpec& spec);
 std::vector<MeasurementPlane> make_planes(const ShapeSpec& spec);
+std::vector<base::PlaneRecord> make_surveys(const ShapeSpec& spec);
 
 }  // namespace cowlwright::shape

@@ -39,8 +39,8 @@ TEST(ReadStudy, MinimalFileGivesOneVariantWithTheDefaults) {
   ASSERT_THAT(study.variants, SizeIs(1));
   const VariantSpec& spec = study.variants.front();
   EXPECT_EQ(spec.variant.name, "base");
-  EXPECT_DOUBLE_EQ(spec.shape.inlets.spacing, shape::InletSpec{}.spacing);
-  EXPECT_EQ(spec.shape.inlets.ring, shape::RingStyle::Flush);
+  EXPECT_DOUBLE_EQ(spec.shape.inlets.spacing, shape::InletPair{}.spacing);
+  EXPECT_EQ(spec.shape.inlets.left.ring, shape::RingStyle::Flush);
   EXPECT_DOUBLE_EQ(spec.shape.cowl.corner_exponent, shape::CowlSpec{}.corner_exponent);
   EXPECT_EQ(spec.shape.plenum.kind, shape::PlenumKind::Shared);
   EXPECT_EQ(spec.grid.level, meshing::GridLevel::Coarse);
@@ -76,8 +76,8 @@ TEST(ReadStudy, EveryDimensionOfTheShapeComesFromItsOwnKey) {
           "mm\"")
           .variants.front();
   EXPECT_DOUBLE_EQ(spec.shape.inlets.spacing, 0.561);
-  EXPECT_DOUBLE_EQ(spec.shape.inlets.height, 0.021);
-  EXPECT_DOUBLE_EQ(spec.shape.inlets.lip_radius, 0.019);
+  EXPECT_DOUBLE_EQ(spec.shape.inlets.left.height, 0.021);
+  EXPECT_DOUBLE_EQ(spec.shape.inlets.left.lip_radius, 0.019);
   EXPECT_DOUBLE_EQ(spec.shape.fuselage.depth_below, 0.361);
   EXPECT_DOUBLE_EQ(spec.shape.fuselage.length, 3.7);
   EXPECT_EQ(spec.shape.plenum.kind, shape::PlenumKind::Split);
@@ -109,13 +109,14 @@ TEST(ReadStudy, RingAgainstBareHoleIsAPairedStudy) {
                               "\"flush\"]\n\"inlets.lip_radius\" = [\"0 mm\", "
                               "\"20 mm\"]\n");
   ASSERT_THAT(study.variants, SizeIs(2));
-  EXPECT_EQ(study.variants[0].shape.inlets.ring, shape::RingStyle::None);
-  EXPECT_EQ(study.variants[0].shape.inlets.lip_radius, 0.0);
-  EXPECT_EQ(study.variants[1].shape.inlets.ring, shape::RingStyle::Flush);
+  EXPECT_EQ(study.variants[0].shape.inlets.left.ring, shape::RingStyle::None);
+  EXPECT_EQ(study.variants[0].shape.inlets.left.lip_radius, 0.0);
+  EXPECT_EQ(study.variants[1].shape.inlets.left.ring, shape::RingStyle::Flush);
 }
 
 TEST(ReadStudy, BareHoleNeedsNoRadius) {
-  EXPECT_EQ(changed("[inlets]", "[inlets]\nring = \"none\"").variants.front().shape.inlets.lip_radius, 0.0);
+  EXPECT_EQ(changed("[inlets]", "[inlets]\nring = \"none\"").variants.front().shape.inlets.left.lip_radius,
+            0.0);
 }
 
 TEST(ReadStudy, PowerLawPassesThroughItsPointAndFollowsTheExponent) {

@@ -54,7 +54,9 @@ TEST(StarterStudy, ShowsTheDefaultOfEveryOptionalDimension) {
     EXPECT_DOUBLE_EQ(parameter.value(bare.shape), parameter.value(full.shape))
         << parameter.section << "." << parameter.key;
   }
-  EXPECT_EQ(bare.shape.inlets.ring, full.shape.inlets.ring);
+  EXPECT_EQ(bare.shape.inlets.left, full.shape.inlets.left);
+  EXPECT_EQ(bare.shape.inlets.right, full.shape.inlets.right);
+  EXPECT_EQ(bare.shape.alternator.side, full.shape.alternator.side);
   EXPECT_EQ(bare.shape.plenum.kind, full.shape.plenum.kind);
   EXPECT_DOUBLE_EQ(bare.shape.cowl.corner_exponent, full.shape.cowl.corner_exponent);
   EXPECT_DOUBLE_EQ(bare.propeller.hub_diameter, full.propeller.hub_diameter);
@@ -69,6 +71,9 @@ TEST(StarterStudy, ShowsTheDefaultOfEveryOptionalDimension) {
 }
 
 TEST(StarterStudy, ExplainsEveryDimension) {
+  for (const shape::InletParameter& parameter : shape::inlet_parameters()) {
+    EXPECT_THAT(starter_study_text(), HasSubstr(std::string(parameter.key) + " = "));
+  }
   for (const shape::Parameter& parameter : shape::shape_parameters()) {
     EXPECT_THAT(starter_study_text(), HasSubstr(std::string(parameter.key) + " = "));
   }

@@ -41,8 +41,8 @@ TEST(Derived, SeaLevelNumbersAgreeWithAHandCalculation) {
   // ISO 2533 at sea level: 15 degC, 1.225 kg/m3, speed of sound 340.294 m/s, viscosity 1.78938e-5 Pa s.
   VariantSpec spec = starter_with("true_airspeed = \"105 kt\"", "true_airspeed = \"50 m/s\"");
   spec.flight.air = base::AirState{};
-  spec.shape.inlets.diameter = 0.1;
-  spec.shape.inlets.lip_radius = 0.02;
+  spec.shape.inlets.left.diameter = spec.shape.inlets.right.diameter = 0.1;
+  spec.shape.inlets.left.lip_radius = spec.shape.inlets.right.lip_radius = 0.02;
   const std::vector<DerivedRow> rows = derived_rows(spec);
   EXPECT_EQ(row_named(rows, "true airspeed").practical, "97.2 kt");          // 50 / 0.514444 = 97.19
   EXPECT_EQ(row_named(rows, "dynamic pressure q").si, "1531 Pa");            // 0.5 * 1.225 * 50^2 = 1531.25

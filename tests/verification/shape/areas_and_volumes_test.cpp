@@ -54,8 +54,8 @@ TEST(InletDuct, HasTheLateralAreaOfItsCylinder) {
        .unit = "m²",
        .reason = "the duct is a polygon of 96 sides with the circle's area: its perimeter is 1.8e-4 longer"});
   ShapeSpec spec;
-  spec.inlets.ring = RingStyle::None;
-  spec.inlets.lip_radius = 0.0;
+  spec.inlets.left.ring = spec.inlets.right.ring = RingStyle::None;
+  spec.inlets.left.lip_radius = spec.inlets.right.lip_radius = 0.0;
   const Surface wetted = build_installation(spec).wetted;
   const double expected = pi * 0.133 * (0.36 - 0.14);
   check.expect_near("left", surface_area(wetted, "inlet_left"), expected, 3e-4 * expected);
@@ -220,12 +220,12 @@ ShapeSpec variant(int number) {
   if (number == 1) spec.engine.n_cylinders = 6;
   if (number == 2) {
     spec.plenum.kind = PlenumKind::Split;
-    spec.inlets.ring = RingStyle::Proud;
-    spec.inlets.ring_stand = 0.02;
+    spec.inlets.left.ring = spec.inlets.right.ring = RingStyle::Proud;
+    spec.inlets.left.ring_stand = spec.inlets.right.ring_stand = 0.02;
   }
   if (number == 3) {
-    spec.inlets.ring = RingStyle::None;
-    spec.inlets.lip_radius = 0.0;
+    spec.inlets.left.ring = spec.inlets.right.ring = RingStyle::None;
+    spec.inlets.left.lip_radius = spec.inlets.right.lip_radius = 0.0;
     spec.exit.lip_angle = 30.0 / 180.0 * pi;
   }
   return spec;
@@ -316,6 +316,10 @@ TEST(Scaling, OfEveryLengthScalesAreasWithItsSquareAndVolumesWithItsCube) {
   constexpr double k = 1.5;
   for (const Parameter& parameter : shape_parameters()) {
     if (parameter.dimension == base::Dimension::Length) parameter.value(large) *= k;
+  }
+  for (const InletParameter& parameter : inlet_parameters()) {
+    large.inlets.left.*parameter.value *= k;
+    large.inlets.right.*parameter.value *= k;
   }
   const Installation built = build_installation(large);
   const Installation& small = default_installation();

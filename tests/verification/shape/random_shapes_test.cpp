@@ -9,6 +9,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <iostream>
 #include <random>
@@ -54,9 +55,17 @@ ShapeSpec random_spec(std::mt19937_64& bits) {
   spec.cowl.corner_exponent += (2.0 + 4.0 * uniform(bits) - spec.cowl.corner_exponent) * spread;
   spec.engine.n_cylinders = uniform(bits) < 0.5 ? 4 : 6;
   spec.plenum.kind = uniform(bits) < 0.5 ? PlenumKind::Shared : PlenumKind::Split;
-  spec.inlets.ring = static_cast<RingStyle>(static_cast<int>(3.0 * uniform(bits)));
-  if (spec.inlets.ring == RingStyle::None) spec.inlets.lip_radius = 0.0;
-  spec.inlets.ring_stand = spec.inlets.ring == RingStyle::Proud ? 0.005 + 0.03 * uniform(bits) : 0.0;
+  InletSpec& in = spec.inlets.left;  // the other as the same: what is free for each has a test of its own
+  for (const char* key : {"diameter", "height", "lip_radius"}) {
+    const auto parameter = std::ranges::find(inlet_parameters(), key, &InletParameter::key);
+    double& value = in.*parameter->value;
+    const double end = uniform(bits) < 0.5 ? parameter->range.low : parameter->range.high;
+    value += (end - value) * uniform(bits) * spread;
+  }
+  in.ring = static_cast<RingStyle>(static_cast<int>(3.0 * uniform(bits)));
+  if (in.ring == RingStyle::None) in.lip_radius = 0.0;
+  in.ring_stand = in.ring == RingStyle::Proud ? 0.005 + 0.03 * uniform(bits) : 0.0;
+  spec.inlets.right = in;
   if (uniform(bits) < 0.1) spec.exit.lip_length = 0.0;
   return spec;
 }
