@@ -103,8 +103,8 @@ lip_radius = "20 mm"              # optional; rounding of the ring
 # [alternator]                    # optional; stands in the upper deck behind one inlet
 # side = "left"                   # or "right"; "none" to compare without
 # diameter = "120 mm"             # these, all optional: a cylinder along the shaft
-# length = "90 mm"
-# station = "380 mm"              # front face
+# length = "80 mm"
+# station = "390 mm"              # front face
 # distance = "280 mm"             # axis from the plane of symmetry
 # height = "60 mm"                # axis above the shaft line
 

@@ -66,12 +66,13 @@ struct InletPair {
   double spacing = 0.56;  ///< between the two centres, half of it on either side of the shaft
 };
 
-/// A cylinder along x that stands behind one inlet in the upper deck, on a foot in the deck's floor.
+/// A cylinder along x behind one inlet in the upper deck, held by the front ramp of its floor or by a foot on
+/// it.
 struct AlternatorSpec {
   std::optional<base::Side> side;  ///< Left or Right; none: no alternator
   double diameter = 0.12;
-  double length = 0.09;
-  double station = 0.38;   ///< of its front face
+  double length = 0.08;
+  double station = 0.39;   ///< of its front face
   double distance = 0.28;  ///< |y| of its axis
   double height = 0.06;    ///< of its axis above the shaft line
 };
