@@ -18,7 +18,7 @@ namespace {
 constexpr std::array section_names = std::to_array<std::string_view>({"study",
                                                                       "flight",
                                                                       "engine",
-"oil_cooler",
+                                                                      "oil_cooler",
                                                                       "propeller",
                                                                       "cowl",
                                                                       "fuselage",

@@ -90,7 +90,10 @@ Zone upper_zone(const ShapeSpec& spec, Side side) {
   }
   const std::string name = side == Side::Left ? "upper_deck_left" : "upper_deck_right";
   const double alternator = alternator_volume_behind(spec, side, at.deck_start);
-  return {{name, base::ZoneRole::UpperDeck, side, air - block - wall - alternator + upper_leak_volume(spec, side)},
+  return {{name,
+           base::ZoneRole::UpperDeck,
+           side,
+           air - block - wall - alternator + upper_leak_volume(spec, side)},
           upper_deck(spec, at.deck_start, rear, 0.5 * skin, part)};
 }
 
