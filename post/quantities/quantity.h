@@ -23,7 +23,7 @@ enum class DifferenceIn { Percent, Points, Unit };
 
 /// One entry of the vocabulary.
 struct QuantitySpec {
-  std::string_view id;  ///< key in results.json; per-core ones end with the core's plane name
+  std::string_view id;  ///< key in results.json; those of one part end with its name
   std::string_view group;
   std::string_view name;
   std::string_view unit;  ///< "-" for ratios
@@ -70,7 +70,8 @@ BandContents band_contents(const Quantity& quantity);
 /// "nothing", "iterations", "grids", "iterations + grids".
 std::string_view contents_name(BandContents contents);
 
-/// A quantity of the vocabulary without its value; `part` completes the id and the name of per-core entries.
+/// A quantity of the vocabulary without its value; `part` completes the id and the name of an entry of one
+/// part: a core, a cylinder, a leak.
 Quantity empty_quantity(std::string_view id, std::string_view part = {});
 
 }  // namespace cowlwright::post

@@ -21,9 +21,10 @@ namespace cowlwright::post {
 
 namespace {
 
-constexpr double route_tolerance = 0.01;     // fields against face fluxes: interpolation, not bookkeeping
-constexpr double geometry_tolerance = 0.03;  // meshed against true area of a plane
-constexpr double volume_tolerance = 0.05;    // meshed against true volume of a zone
+constexpr double route_tolerance = 0.01;      // fields against face fluxes: interpolation, not bookkeeping
+constexpr double geometry_tolerance = 0.03;   // meshed against true area of a plane
+constexpr double volume_tolerance = 0.05;     // meshed against true volume of a zone
+constexpr double usual_leak_deviation = 0.2;  // of a leak's flow from its law; chosen, no source
 constexpr double orientation_tolerance = 1e-6;
 constexpr double slowed_air_allowance =
     0.05;  // common practice, no source: blockage of a cowl behind a propeller
@@ -170,6 +171,20 @@ void check_propeller(VariantResult& result) {
   (is_impossible ? result.flags : result.notes).push_back(std::move(text));
 }
 
+/// Leaks that pass another amount than their law at the deck's mean pressures.
+void check_leaks(VariantResult& result) {
+  for (const Quantity& quantity : result.quantities) {
+    if (quantity.id.starts_with("leak_flow_ratio") && std::abs(quantity.value - 1.0) > usual_leak_deviation) {
+      result.notes.push_back(
+          fmt::format("{} {:.2f} (usual: within {:.0f} % of 1): the pressures at the leak are not the deck's "
+                      "means, or the grid does not resolve it",
+                      quantity.name,
+                      quantity.value,
+                      100.0 * usual_leak_deviation));
+    }
+  }
+}
+
 /// How the run stands: stopped by the driver, at its ceiling, or on its way.
 std::string run_note(const std::optional<base::SolverEnd>& end, const VariantResult& result) {
   const bool is_current = end && end->iteration == static_cast<int>(result.last_iteration);
@@ -294,6 +309,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   check_routes(raw, result);
   check_geometry(raw, result);
   check_propeller(result);
+  check_leaks(result);
   note_progress(raw, table, result);
   append(monitor_flags(table, raw.iteration), result.flags);
   append(window_notes(trend, table), result.notes);

@@ -67,6 +67,14 @@ TEST(Leaks, ThroughTheCentreWallAreDrivenByTheDifferenceOfTheHalves) {
   expect_close(result, "leak_flow_ratio_centre_wall", 0.008 / 7.9056942e-3);
 }
 
+// 0.05 kg/s by the sample, 1.06 of its law; 0.0655 is 1.39 of it.
+TEST(Leaks, FarFromTheirLawAreNoted) {
+  EXPECT_THAT(evaluated().notes, Each(Not(HasSubstr("leak / law"))));
+  RawResults raw = bay_results();
+  raw.fluxes[bay_plane("leak_crankcase_nose")].mass_flow = 0.0655;
+  EXPECT_THAT(evaluate(bay_manifest(), raw).notes, Contains(HasSubstr("leak / law, crankcase_nose 1.39")));
+}
+
 // 0.03 + 0.02 + 0.05 of 0.60 kg/s: the centre wall joins no decks.
 TEST(Leaks, BetweenTheDecksAreSummedWithoutTheCentreWall) {
   const VariantResult result = evaluated();
