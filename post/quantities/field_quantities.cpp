@@ -49,9 +49,10 @@ void add_sides(std::vector<Quantity>& quantities,
     if (!half.empty()) {
       const double total =
           zone_mean(fields.zones, half, [&](std::size_t zone) { return fields.zones[zone].total_pressure; });
-      add_value(quantities,
-                "inlet_recovery_" + side_name(side),
-                (total - manifest.flight.pressure) / manifest.flight.dynamic_pressure);
+      add_value(
+          quantities,
+          (is_by_q(manifest.flight) ? "inlet_recovery_" : "inlet_recovery_of_loading_") + side_name(side),
+          (total - manifest.flight.pressure) / manifest.flight.reference_pressure);
     }
     const Places inlets = planes_of(manifest, PlaneRole::Inlet, side);
     if (!inlets.empty()) {
@@ -76,8 +77,8 @@ void add_exit(std::vector<Quantity>& quantities,
     exit_area += fluxes[plane].area;
   }
   add_value(quantities,
-            "exit_pressure_coefficient",
-            (pressure / exit_area - manifest.flight.pressure) / manifest.flight.dynamic_pressure);
+            is_by_q(manifest.flight) ? "exit_pressure_coefficient" : "exit_pressure_of_loading",
+            (pressure / exit_area - manifest.flight.pressure) / manifest.flight.reference_pressure);
   add_value(quantities, "exit_reverse_area", joint_area_share(fluxes, exits));
   add_value(quantities, "exit_reverse_flow", joint_flow_share(fluxes, exits));
   double inlet_area = 0.0;

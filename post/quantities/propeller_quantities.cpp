@@ -67,6 +67,11 @@ void add_loads(std::vector<Quantity>& quantities, const base::Manifest& manifest
   add_value(quantities,
             "propeller_torque_deviation",
             percent * (torque - propeller.torque) / std::abs(propeller.torque));
+  if (propeller.pitch_mode == base::PitchMode::Fixed) {
+    add_value(quantities,
+              "propeller_power_mismatch",
+              percent * (power - propeller.shaft_power) / propeller.shaft_power);
+  }
   add_side_loads(quantities, propeller, load);
 }
 
@@ -109,6 +114,7 @@ double swirl_degrees(const InletAir& air, const base::PropellerRecord& propeller
 void add_inlet_air(std::vector<Quantity>& quantities,
                    const base::Manifest& manifest,
                    const FieldMeans& fields) {
+  const base::FlightRecord& flight = manifest.flight;
   for (const Side side : {Side::Left, Side::Right}) {
     const std::optional<InletAir> air = inlet_air(manifest, fields, {side});
     if (air && manifest.propeller) {
@@ -117,8 +123,8 @@ void add_inlet_air(std::vector<Quantity>& quantities,
     if (air) {
       add_value(
           quantities,
-          "inlet_total_pressure_" + side_name(side),
-          (air->total_pressure / air->area - manifest.flight.pressure) / manifest.flight.dynamic_pressure);
+          (is_by_q(flight) ? "inlet_total_pressure_" : "inlet_total_pressure_of_loading_") + side_name(side),
+          (air->total_pressure / air->area - flight.pressure) / flight.reference_pressure);
     }
   }
   const std::optional<InletAir> both = inlet_air(manifest, fields, {Side::Left, Side::Right});

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Formulas of the quantities that follow from flows and deck pressures, at any iteration. Definitions in
-// words are in the vocabulary; here q, V and p_inf are the free stream's dynamic pressure, speed and static
-// pressure.
+// words are in the vocabulary; here V and p_inf are the free stream's speed and static pressure.
 #include "geometry/base/air.h"
 #include "geometry/base/units.h"
 #include "post/quantities/measures.h"
@@ -72,9 +71,9 @@ class MeasureList {
     add("deck_pressure_difference_inh2o", [difference = *difference](const Snapshot& s) {
       return base::in_unit(difference(s), "inH2O", base::Dimension::Pressure);
     });
-    add("deck_pressure_difference_of_q",
-        [difference = *difference, q = manifest_.flight.dynamic_pressure](const Snapshot& s) {
-          return difference(s) / q;
+    add(is_by_q(manifest_.flight) ? "deck_pressure_difference_of_q" : "deck_pressure_difference_of_loading",
+        [difference = *difference, reference = manifest_.flight.reference_pressure](const Snapshot& s) {
+          return difference(s) / reference;
         });
   }
 
@@ -138,6 +137,10 @@ class MeasureList {
 };
 
 }  // namespace
+
+bool is_by_q(const base::FlightRecord& flight) {
+  return flight.reference_name == "q";
+}
 
 double total_flow(const Snapshot& snapshot, const Places& planes) {
   double sum = 0.0;

@@ -206,6 +206,26 @@ void append(std::vector<std::string> more, std::vector<std::string>& list) {
   std::move(more.begin(), more.end(), std::back_inserter(list));
 }
 
+/// What a reader must know of the flight condition and of a propeller of fixed pitch.
+void note_condition(VariantResult& result) {
+  const base::Manifest& manifest = result.manifest;
+  if (!is_by_q(manifest.flight)) {
+    result.notes.push_back(fmt::format(
+        "near standstill q says nothing: pressures are divided by the propeller's {} of {:.0f} Pa",
+        manifest.flight.reference_name,
+        manifest.flight.reference_pressure));
+  }
+  const Quantity* power = result.find("propeller_power");
+  if (manifest.propeller && manifest.propeller->pitch_mode == base::PitchMode::Fixed && power != nullptr) {
+    result.notes.push_back(fmt::format(
+        "fixed pitch: the propeller absorbs {:.1f} kW here and {:.1f} kW in free air, the shaft power is "
+        "{:.1f} kW: the engine would settle at another speed, unless they agree",
+        power->value,
+        manifest.propeller->power / 1000.0,
+        manifest.propeller->shaft_power / 1000.0));
+  }
+}
+
 void note_progress(const RawResults& raw, const MonitorTable& table, VariantResult& result) {
   result.notes.push_back(run_note(raw.solver_end, result));
   if (result.n_samples == 0) {
@@ -310,6 +330,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   check_geometry(raw, result);
   check_propeller(result);
   check_leaks(result);
+  note_condition(result);
   note_progress(raw, table, result);
   append(monitor_flags(table, raw.iteration), result.flags);
   append(window_notes(trend, table), result.notes);

@@ -141,6 +141,22 @@ constexpr std::array table{
         3,
         percent,
         "(mean of p + 0.5 rho |U|^2 over a disc ahead of the right inlet - free stream pressure) / q"},
+    QuantitySpec{"inlet_total_pressure_of_loading_left",
+                 "Propeller at the inlets",
+                 "total pressure / disk load, left",
+                 "-",
+                 3,
+                 percent,
+                 "near standstill, in place of total pressure over q: the same divided by the propeller's "
+                 "predicted thrust per disk area"},
+    QuantitySpec{"inlet_total_pressure_of_loading_right",
+                 "Propeller at the inlets",
+                 "total pressure / disk load, right",
+                 "-",
+                 3,
+                 percent,
+                 "near standstill, in place of total pressure over q: the same divided by the propeller's "
+                 "predicted thrust per disk area"},
 };
 
 }  // namespace

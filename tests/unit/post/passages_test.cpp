@@ -226,34 +226,6 @@ TEST(Passages, WithoutTheirPlanesAreRefusedTogether) {
                                                      HasSubstr("Prepare the case again"))));
 }
 
-// Nothing over V or q, no number that is none, and a reason for each that is missing.
-TEST(GroundRun, LeavesOutWhatNeedsAnAirspeed) {
-  base::Manifest manifest = bay_manifest();
-  manifest.flight.true_airspeed = 0.0;
-  manifest.flight.dynamic_pressure = 0.0;
-  RawResults raw = bay_results();
-  add_monitors(raw, manifest, 400);
-  const VariantResult result = evaluate(manifest, raw);
-  for (const Quantity& quantity : result.quantities) {
-    EXPECT_TRUE(std::isfinite(quantity.value)) << quantity.id;
-  }
-  for (const char* id : {"deck_pressure_difference_of_q",
-                         "inlet_recovery_left",
-                         "inlet_velocity_ratio_right",
-                         "exit_pressure_coefficient",
-                         "propeller_efficiency",
-                         "propeller_efficiency_limit"}) {
-    ASSERT_EQ(result.find(id), nullptr) << id;
-    EXPECT_THAT(
-        result.notes,
-        Contains(AllOf(HasSubstr(std::string(quantity_spec(id).name)), HasSubstr("airspeed of zero"))));
-  }
-  expect_value(result, "propeller_power", 58.8);
-  expect_value(result, "deck_pressure_difference", 1100.0);
-  EXPECT_EQ(result.judgement.status, Status::Settled);
-  EXPECT_THAT(result.flags, IsEmpty());
-}
-
 TEST(Bay, FitsTheTerminalWithEveryLeakInIt) {
   std::vector<VariantResult> results(3, evaluated());
   for (std::size_t i = 0; i < results.size(); ++i) {

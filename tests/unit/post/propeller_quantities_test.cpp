@@ -83,6 +83,25 @@ TEST(PropellerQuantities, WithoutPropellerThereAreNoPropellerQuantities) {
   EXPECT_THAT(result.notes, Each(Not(HasSubstr("propeller"))));
 }
 
+// 58.8 kW absorbed: of 50 kW 17.6 % too much, of 60 kW 2 % too little; 57 kW in free air.
+TEST(PropellerQuantities, AFixedPitchReportsThePowerItAbsorbsAgainstTheShafts) {
+  base::Manifest manifest = sample_manifest();
+  manifest.propeller->pitch_mode = base::PitchMode::Fixed;
+  manifest.propeller->power = 57e3;
+  manifest.propeller->shaft_power = 50e3;
+  const VariantResult result = evaluate(manifest, sample_results());
+  expect_value(result, "propeller_power_mismatch", 17.6);
+  EXPECT_THAT(
+      result.notes,
+      Contains(HasSubstr("absorbs 58.8 kW here and 57.0 kW in free air, the shaft power is 50.0 kW")));
+  manifest.propeller->shaft_power = 60e3;
+  expect_value(evaluate(manifest, sample_results()), "propeller_power_mismatch", -2.0);
+}
+
+TEST(PropellerQuantities, APropellerTrimmedToItsPowerHasNoMismatch) {
+  EXPECT_EQ(evaluate(sample_manifest(), sample_results()).find("propeller_power_mismatch"), nullptr);
+}
+
 base::Manifest anticlockwise_manifest() {
   base::Manifest manifest = sample_manifest();
   manifest.propeller->clockwise = false;

@@ -100,6 +100,7 @@ base::Manifest sample_manifest() {
   manifest.flight.temperature = 300.0;
   manifest.flight.density = 1.2;
   manifest.flight.dynamic_pressure = 1500.0;
+  manifest.flight.reference_pressure = 1500.0;
   manifest.propeller = base::PropellerRecord{};
   manifest.propeller->rotational_speed = 240.0;
   manifest.propeller->diameter = 2.0;
