@@ -4,14 +4,20 @@
 #include "post/quantities/passages.h"
 
 #include "geometry/base/error.h"
+#include "post/quantities/grid_family.h"
 #include "post/tables/writers.h"
+#include "tests/support/scratch_folder.h"
 #include "tests/unit/post/csv_text.h"
 #include "tests/unit/post/expected_values.h"
+#include "tests/unit/post/json_schema.h"
 #include "tests/unit/post/sample_bay.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace cowlwright::post {
@@ -224,6 +230,35 @@ TEST(Passages, WithoutTheirPlanesAreRefusedTogether) {
               ThrowsMessage<base::ResultError>(AllOf(HasSubstr("passage core_l1_head: its plane 'core_l9'"),
                                                      HasSubstr("passage oil_cooler: its outlet 'exit'"),
                                                      HasSubstr("Prepare the case again"))));
+}
+
+// Each grid is held to its own closures; temperatures converge.
+TEST(Bay, ClosuresOfHeatAreNotComparedOverGrids) {
+  std::vector<VariantResult> results(3, evaluated());
+  for (std::size_t i = 0; i < results.size(); ++i) {
+    results[i].manifest.grid_level = std::array{"medium", "coarse", "draft"}[i];
+    results[i].manifest.cell_size = std::array{0.01, 0.02, 0.04}[i];
+    results[i].manifest.n_grids = 3;
+  }
+  const std::vector<VariantResult> rows = group_grids(std::move(results));
+  ASSERT_EQ(rows.size(), 1U);
+  EXPECT_TRUE(rows[0].find("cylinder_outlet_temperature_l1")->grids.has_value());
+  EXPECT_FALSE(rows[0].find("heat_closure_l1")->grids.has_value());
+}
+
+// 301.244171 + 35 - 273.15 = 63.094171 degC; 0.03 kg/s.
+TEST(Bay, IsInTheSpreadsheetWithUnitsAndLimits) {
+  const std::string csv = summary_csv(Comparison({evaluated()}));
+  EXPECT_EQ(csv_field(csv, 1, "leak, cowl_seal_left [kg/s]"), "0.03");
+  EXPECT_EQ(csv_field(csv, 1, "outlet air, l1 [degC]"), "63.094171");
+  EXPECT_EQ(csv_field(csv, 1, "heat closure, l1 limit [%]"), "4");
+  EXPECT_EQ(csv_field(csv, 1, "heat closure, l1 exceeded"), "no");
+}
+
+TEST(Bay, KeepsToTheSchemaOfResults) {
+  const auto document = nlohmann::json::parse(results_json(Comparison({evaluated()})));
+  const auto schema = nlohmann::json::parse(testing_support::text_of(COWLWRIGHT_RESULTS_SCHEMA));
+  EXPECT_THAT(schema_violations(document, schema), IsEmpty());
 }
 
 TEST(Bay, FitsTheTerminalWithEveryLeakInIt) {
