@@ -3,6 +3,7 @@
 // Every section's reader, once per variant, with all complaints gathered before any is thrown.
 #include "cases/study.h"
 
+#include "geometry/base/air.h"
 #include "geometry/base/study_file.h"
 
 #include <fmt/format.h>
@@ -18,6 +19,12 @@ namespace {
 constexpr std::array section_names = std::to_array<std::string_view>({"study",
                                                                       "flight",
                                                                       "engine",
+                                                                      "cylinder_l1",
+                                                                      "cylinder_l2",
+                                                                      "cylinder_l3",
+                                                                      "cylinder_r1",
+                                                                      "cylinder_r2",
+                                                                      "cylinder_r3",
                                                                       "oil_cooler",
                                                                       "propeller",
                                                                       "cowl",
@@ -58,6 +65,15 @@ void fit_hub_to_spinner(base::SectionReader& reader,
   }
 }
 
+core::EngineBlock engine_block(const shape::EngineSpec& engine, double shaft_power, double viscosity) {
+  return {.n_cylinders = engine.n_cylinders,
+          .shaft_power = shaft_power,
+          .length = engine.core_length,
+          .width = engine.core_outer - engine.core_inner,
+          .head_width = engine.head_width,
+          .viscosity = viscosity};
+}
+
 VariantSpec read_variant(const base::StudyFile& file,
                          const base::Variant& variant,
                          base::Complaints& complaints) {
@@ -70,8 +86,15 @@ VariantSpec read_variant(const base::StudyFile& file,
   spec.shape = shape::read_shape_spec(file, variant, engine, propeller, oil_cooler, complaints);
   spec.propeller = propeller::read_propeller_spec(propeller, engine, complaints);
   fit_hub_to_spinner(propeller, spec.shape.spinner, spec.propeller);
-  spec.core =
-      core::read_core_spec(engine, spec.shape.engine.n_cylinders, spec.propeller.shaft_power, complaints);
+  const double viscosity = base::dynamic_viscosity(spec.flight.air.temperature);
+  spec.core = core::read_core_spec(file,
+                                   variant,
+                                   engine,
+                                   engine_block(spec.shape.engine, spec.propeller.shaft_power, viscosity),
+                                   complaints);
+  if (spec.shape.oil_cooler.place != shape::CoolerPlace::None || oil_cooler.section_present()) {
+    spec.oil_cooler = core::read_cooler_spec(oil_cooler, spec.propeller.shaft_power);
+  }
   spec.grid = meshing::read_grid_spec(file, variant, complaints);
   engine.finish();
   propeller.finish();

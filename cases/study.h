@@ -10,6 +10,7 @@
 #include "meshing/spec.h"
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,7 @@ struct VariantSpec {
   shape::ShapeSpec shape;
   propeller::PropellerSpec propeller;
   core::CoreSpec core;
+  std::optional<core::CoolerSpec> oil_cooler;  ///< when the shape has one
   meshing::GridSpec grid;
 };
 

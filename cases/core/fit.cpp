@@ -13,6 +13,10 @@
 namespace cowlwright::core {
 namespace {
 
+/// Total loss of a leak's tunnel beside the resistance in it, in dynamic pressures of its mean speed: sharp
+/// entrance 0.5, exit 1.0 (Idelchik).
+constexpr double tunnel_loss = 1.5;
+
 /// Share of a point's pressure drop that a unit of each coefficient would give.
 struct Row {
   double viscous = 0.0;
@@ -86,6 +90,25 @@ CoreFit fit_core_law(std::span<const LawPoint> law, double area, double density,
     fit.residual = std::max(fit.residual, std::abs(deviation));
   }
   return fit;
+}
+
+CoreFit leak_resistance(double area, double effective_area) {
+  if (!(area > 0.0) || !(effective_area > 0.0)) {
+    throw base::InputError(
+        fmt::format("leak: area = {} m2, effective area = {} m2: both must be > 0. Check [leaks].",
+                    area,
+                    effective_area));
+  }
+  const double whole = std::pow(area / effective_area, 2);
+  if (!(whole >= tunnel_loss)) {
+    throw base::InputError(fmt::format(
+        "leak: effective area = {:.4g} cm2: must be at most {:.4g} cm2, what its tunnel of {:.4g} "
+        "cm2 passes when empty. Lower it.",
+        1e4 * effective_area,
+        1e4 * area / std::sqrt(tunnel_loss),
+        1e4 * area));
+  }
+  return {0.0, 0.5 * (whole - tunnel_loss), 0.0};
 }
 
 SinkCoefficients sink_coefficients(const CoreFit& fit, double depth) {

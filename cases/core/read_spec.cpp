@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Reading the core law and the heat from [engine].
+// Reading laws and heat from [engine], the cylinders' own sections and [oil_cooler].
+#include "cases/core/law.h"
 #include "cases/core/spec.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 #include <optional>
@@ -18,111 +21,37 @@ namespace {
 using base::Dimension;
 using base::Range;
 
-constexpr Range flow_range{0.005, 2.0, false, false, "through one cylinder's fins"};
-constexpr Range drop_range{10.0, 20e3, false, false, "sigma*dp across one cylinder's fins"};
-constexpr Range exponent_range{
-    1.0, 2.0, false, false, "1 is laminar, 2 fully turbulent; the solver's law knows no other"};
-constexpr Range share_range{
-    0.0, 1.5, false, false, "heat to the cooling air as part of shaft_power; 0 % is a cold run"};
-constexpr Range heat_range{
-    0.0, 500e3, false, false, "heat of all cylinders to the cooling air; 0 W is a cold run"};
 constexpr Range split_range{0.0, 1.0, false, false, "one cylinder's part of the heat"};
+constexpr Range head_heat_range{0.0, 1.0, false, false, "the head's part of a cylinder's heat"};
+constexpr Range head_flow_range{0.05, 0.95, false, false, "the head's part of the air through a cylinder"};
 constexpr Range transverse_range{
     1.0, 1000.0, false, true, "1 lets air through alike in all directions; 1000 made the solver diverge"};
 
-// A power law from one point is sampled over the flows the study may meet.
-constexpr double lowest_multiple = 0.3;
-constexpr double highest_multiple = 1.5;
-constexpr int n_samples = 9;
+/// Heat of one section and how it says so.
+struct HeatKeys {
+  Range share;  ///< of shaft_power
+  Range heat;
+  std::string_view example;
+};
+constexpr HeatKeys engine_heat{
+    {0.0, 1.5, false, false, "heat to the cooling air as part of shaft_power; 0 % is a cold run"},
+    {0.0, 500e3, false, false, "heat of all cylinders to the cooling air; 0 W is a cold run"},
+    "heat_share = \"50 %\" (of shaft_power) or heat = \"40 kW\""};
+constexpr HeatKeys cooler_heat{
+    {0.0, 0.5, false, false, "heat of the oil to the air as part of shaft_power; 0 % is a cold run"},
+    {0.0, 100e3, false, false, "heat of the oil to the air; 0 W is a cold run"},
+    "heat_share = \"8 %\" (of shaft_power) or heat = \"6 kW\""};
 
-// Stands in for a law that could not be read, so that reading goes on.
-const std::vector<LawPoint> harmless_law{{0.1, 500.0}, {0.2, 1800.0}};
+constexpr std::array<std::string_view, 6> all_cylinders{"l1", "l2", "l3", "r1", "r2", "r3"};
 
-std::vector<LawPoint> power_law(const LawPoint& point, double exponent) {
-  std::vector<LawPoint> law;
-  for (int i = 0; i < n_samples; ++i) {
-    const double multiple =
-        lowest_multiple + (highest_multiple - lowest_multiple) * i / static_cast<double>(n_samples - 1);
-    law.push_back({point.mass_flow * multiple, point.pressure_drop * std::pow(multiple, exponent)});
-  }
-  return law;
-}
-
-/// True when each value is larger than the one before; complains of the first that is not.
-bool is_rising(base::SectionReader& engine, std::string_view key, const std::vector<double>& values) {
-  for (std::size_t i = 1; i < values.size(); ++i) {
-    if (!(values[i] > values[i - 1])) {
-      engine.complain(
-          key,
-          fmt::format(
-              "is not rising: value {} ({:.6g}) is not above value {} ({:.6g}), in SI units. Order the "
-              "table by flow and check it.",
-              i + 1,
-              values[i],
-              i,
-              values[i - 1]));
-      return false;
-    }
-  }
-  return true;
-}
-
-std::vector<LawPoint> read_law(base::SectionReader& engine) {
-  const std::size_t n_before = engine.n_complaints();
-  const std::vector<double> flow = engine.quantities("core_mass_flow", Dimension::MassFlow, flow_range);
-  const std::vector<double> drop = engine.quantities("core_pressure_drop", Dimension::Pressure, drop_range);
-  const double exponent = engine.number_or("core_exponent", exponent_range, 2.0);
-  for (const std::string_view key : {"core_mass_flow", "core_pressure_drop"}) {
-    if (!engine.has(key)) {
-      engine.complain(key, "is missing. Give one value and core_exponent, or a list of the measured table.");
-    }
-  }
-  if (engine.n_complaints() > n_before) {
-    return harmless_law;
-  }
-  if (flow.size() != drop.size()) {
-    engine.complain(
-        "core_pressure_drop",
-        fmt::format("has {} values, core_mass_flow has {}: must be equally many. Complete the table.",
-                    drop.size(),
-                    flow.size()));
-    return harmless_law;
-  }
-  const bool has_exponent = engine.has("core_exponent");
-  if ((flow.size() == 1) != has_exponent) {
-    engine.complain("core_exponent",
-                    has_exponent
-                        ? "contradicts a table of several points: it belongs to a single point. Take it out."
-                        : "is missing: a single point of the core law needs it. Write core_exponent = 1.85, "
-                          "for example, or give a table of at least 2 points.");
-    return harmless_law;
-  }
-  if (has_exponent) {
-    return power_law({flow.front(), drop.front()}, exponent);
-  }
-  const bool flow_rises = is_rising(engine, "core_mass_flow", flow);
-  const bool drop_rises = is_rising(engine, "core_pressure_drop", drop);
-  if (!flow_rises || !drop_rises) {
-    return harmless_law;
-  }
-  std::vector<LawPoint> law;
-  for (std::size_t i = 0; i < flow.size(); ++i) {
-    law.push_back({flow[i], drop[i]});
-  }
-  return law;
-}
-
-double read_total_heat(base::SectionReader& engine, double shaft_power) {
-  const std::optional<double> share = engine.optional_quantity("heat_share", Dimension::Share, share_range);
-  const std::optional<double> heat = engine.optional_quantity("heat", Dimension::Power, heat_range);
+double read_total_heat(base::SectionReader& section, const HeatKeys& keys, double shaft_power) {
+  const std::optional<double> share = section.optional_quantity("heat_share", Dimension::Share, keys.share);
+  const std::optional<double> heat = section.optional_quantity("heat", Dimension::Power, keys.heat);
   if (share && heat) {
-    engine.complain("heat", "stands beside heat_share: give exactly one of the two. Take one out.");
+    section.complain("heat", "stands beside heat_share: give exactly one of the two. Take one out.");
   }
   if (!share && !heat) {
-    engine.complain(
-        "",
-        "heat_share or heat is missing. Write heat_share = \"50 %\" (of shaft_power) or heat = \"40 kW\", "
-        "for example.");
+    section.complain("", fmt::format("heat_share or heat is missing. Write {}, for example.", keys.example));
   }
   return heat.value_or(share.value_or(0.0) * shaft_power);
 }
@@ -158,20 +87,81 @@ std::vector<double> read_split(base::SectionReader& engine, int n_cylinders) {
   return normalised;
 }
 
+/// Head and barrel of a split cylinder; the keys belong to one only.
+void read_head(base::SectionReader& engine, const EngineBlock& block, CoreSpec& spec) {
+  const bool is_split = block.head_width > 0.0;
+  for (const std::string_view key : {"head_heat_share", "head_flow_share"}) {
+    if (!is_split && engine.has(key)) {
+      engine.complain(key,
+                      "belongs to a head with a passage of its own. Give head_width too or take it out.");
+    }
+  }
+  spec.head_heat_share =
+      engine.quantity_or("head_heat_share", Dimension::Share, head_heat_range, spec.head_heat_share);
+  spec.head_flow_share = engine.quantity_or(
+      "head_flow_share", Dimension::Share, head_flow_range, block.head_width / block.width);
+}
+
+/// The engine's law for each cylinder, or the one of the cylinder's own section.
+std::vector<Law> read_laws(const base::StudyFile& file,
+                           const base::Variant& variant,
+                           base::SectionReader& engine,
+                           const EngineBlock& block,
+                           base::Complaints& complaints) {
+  const Law common = read_core_law(engine, block);
+  const std::vector<std::string> names = cylinder_names(block.n_cylinders);
+  std::vector<Law> laws(names.size(), common);
+  for (const std::string_view cylinder : all_cylinders) {
+    base::SectionReader section = file.section(fmt::format("cylinder_{}", cylinder), variant, complaints);
+    if (has_core_law(section)) {
+      const Law own = read_core_law(section, block);
+      const auto at = std::find(names.begin(), names.end(), cylinder);
+      if (at == names.end()) {
+        section.complain("",
+                         fmt::format("is no cylinder of an engine with [engine] cylinders = {}. Take the "
+                                     "section out.",
+                                     block.n_cylinders));
+      } else {
+        laws[static_cast<std::size_t>(at - names.begin())] = own;
+      }
+    } else if (section.section_present()) {
+      section.complain("", "has no law of its own. Write core_mass_flow and so on, or take the section out.");
+    }
+    section.finish();
+  }
+  return laws;
+}
+
 }  // namespace
 
-CoreSpec read_core_spec(base::SectionReader& engine,
-                        int n_cylinders,
-                        double shaft_power,
-                        base::Complaints& /*complaints*/) {
+std::vector<std::string> cylinder_names(int n_cylinders) {
+  std::vector<std::string> names;
+  for (const char side : {'l', 'r'}) {
+    for (int i = 1; i <= n_cylinders / 2; ++i) {
+      names.push_back(fmt::format("{}{}", side, i));
+    }
+  }
+  return names;
+}
+
+CoreSpec read_core_spec(const base::StudyFile& file,
+                        const base::Variant& variant,
+                        base::SectionReader& engine,
+                        const EngineBlock& block,
+                        base::Complaints& complaints) {
   CoreSpec spec;
-  spec.law = read_law(engine);
+  spec.law = read_laws(file, variant, engine, block, complaints);
   spec.transverse_ratio = engine.number_or("core_transverse", transverse_range, spec.transverse_ratio);
-  const double total = read_total_heat(engine, shaft_power);
-  for (const double part : read_split(engine, n_cylinders)) {
+  const double total = read_total_heat(engine, engine_heat, block.shaft_power);
+  for (const double part : read_split(engine, block.n_cylinders)) {
     spec.heat.push_back(part * total);
   }
+  read_head(engine, block, spec);
   return spec;
+}
+
+CoolerSpec read_cooler_spec(base::SectionReader& oil_cooler, double shaft_power) {
+  return {read_flow_law(oil_cooler, cooler_keys), read_total_heat(oil_cooler, cooler_heat, shaft_power)};
 }
 
 }  // namespace cowlwright::core

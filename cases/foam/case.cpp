@@ -4,6 +4,7 @@
 #include "cases/foam/case.h"
 
 #include "cases/foam/parts.h"
+#include "cases/foam/passages.h"
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
 #include "geometry/base/version.h"
@@ -55,34 +56,6 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
           .efficiency = performance.efficiency,
           .force_field = spec.is_uniform ? "" : "propeller:rotorForce",
           .zone = "propeller_disk"};
-}
-
-/// Passages in the order of the shape; the fit uses the free stream's density and viscosity.
-std::vector<base::PassageRecord> passage_records(const VariantSpec& spec,
-                                                 const std::vector<shape::Passage>& passages) {
-  std::vector<base::PassageRecord> records;
-  for (const shape::Passage& passage : passages) {
-    const core::CoreFit fit = core::fit_core_law(spec.core.law,
-                                                 passage.area,
-                                                 spec.flight.air.density,
-                                                 base::dynamic_viscosity(spec.flight.air.temperature));
-    records.push_back({.zone = passage.name,
-                       .plane = passage.name,
-                       .area = passage.area,
-                       .depth = passage.depth,
-                       .viscous = fit.viscous,
-                       .inertial = fit.inertial,
-                       .fit_residual = fit.residual,
-                       .heat = spec.core.heat.at(records.size()),
-                       .kind = passage.kind,
-                       .direction = passage.direction,
-                       .transverse_ratio = spec.core.transverse_ratio,
-                       .outlet = passage.outlet,
-                       .cylinder = passage.cylinder,
-                       .joins_decks = passage.joins_decks,
-                       .effective_area = passage.effective_area});
-  }
-  return records;
 }
 
 std::vector<base::MonitorRecord> monitor_records(const base::Manifest& manifest) {
@@ -247,10 +220,7 @@ Case build_on_grid(const Study& study,
   add_file(built, "system", "fvSolution", solution());
   add_file(built, "constant", "thermophysicalProperties", thermophysical_properties());
   add_file(built, "constant", "turbulenceProperties", turbulence_properties());
-  add_file(built,
-           "constant",
-           "fvOptions",
-           sources(built.manifest, stations, spec.propeller.n_blades, spec.core.transverse_ratio));
+  add_file(built, "constant", "fvOptions", sources(built.manifest, stations, spec.propeller.n_blades));
   for (const Field& field :
        start_fields(spec.flight, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);

@@ -49,12 +49,11 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
 Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSpec& shape);
 
 // Sources
-/// Cores, propeller and a guard on temperature. A propeller without `disk` stations is a uniform disk with
-/// the manifest's thrust.
+/// Passages with a resistance, propeller and a guard on temperature. A propeller without `disk` stations is a
+/// uniform disk with the manifest's thrust.
 Dictionary sources(const base::Manifest& manifest,
                    const std::vector<propeller::DiskStation>& disk,
-                   int n_blades,
-                   double transverse_ratio = core::CoreSpec{}.transverse_ratio);
+                   int n_blades);
 
 // Solution
 Dictionary control(const base::Manifest& manifest);

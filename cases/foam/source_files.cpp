@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// What acts on the air beside walls: cores (pressure drop and heat), the propeller and a guard on
+// What acts on the air beside walls: passages (pressure drop and heat), the propeller and a guard on
 // temperature.
 #include "cases/foam/parts.h"
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <numbers>
 
 namespace cowlwright::foam {
@@ -16,27 +17,32 @@ double degrees(double angle) {
   return angle * 180.0 / std::numbers::pi;
 }
 
-/// Fins let air through in one direction: across them the resistance is `transverse_ratio` times larger.
-Dictionary core_resistance(const base::PassageRecord& core, double transverse_ratio) {
-  const core::SinkCoefficients sink = core::sink_coefficients({core.viscous, core.inertial, 0.0}, core.depth);
-  const auto along_and_across = [transverse_ratio](double axial) {
-    return list({axial, transverse_ratio * axial, transverse_ratio * axial});
+/// A direction across the given one.
+base::Vec3 across(const base::Vec3& direction) {
+  return std::abs(direction.x) < 0.5 ? base::Vec3{1, 0, 0} : base::Vec3{0, 1, 0};
+}
+
+/// Air passes in one direction: across it the resistance is `transverse_ratio` times larger.
+Dictionary resistance(const base::PassageRecord& passage) {
+  const core::SinkCoefficients sink =
+      core::sink_coefficients({passage.viscous, passage.inertial, 0.0}, passage.depth);
+  const auto along_and_across = [&passage](double axial) {
+    return list({axial, passage.transverse_ratio * axial, passage.transverse_ratio * axial});
   };
   Dictionary source{{"type", "explicitPorositySource"}, {"active", "yes"}};
   Dictionary& coefficients = source.sub("explicitPorositySourceCoeffs");
-  coefficients.set("selectionMode", "cellZone").set("cellZone", core.zone).set("type", "DarcyForchheimer");
+  coefficients.set("selectionMode", "cellZone").set("cellZone", passage.zone).set("type", "DarcyForchheimer");
   coefficients.set("d", along_and_across(sink.darcy)).set("f", along_and_across(sink.forchheimer));
   Dictionary& system = coefficients.sub("coordinateSystem", {{"origin", base::Vec3{}}});
-  // First local axis along the flow through the fins: downwards.
-  system.sub("rotation", {{"type", "axes"}, {"e1", base::Vec3{0, 0, -1}}, {"e2", base::Vec3{1, 0, 0}}});
+  system.sub("rotation", {{"type", "axes"}, {"e1", passage.direction}, {"e2", across(passage.direction)}});
   return source;
 }
 
-Dictionary core_heat(const base::PassageRecord& core) {
+Dictionary heat(const base::PassageRecord& passage) {
   Dictionary source{{"type", "scalarSemiImplicitSource"}, {"active", "yes"}};
   Dictionary& coefficients = source.sub("scalarSemiImplicitSourceCoeffs");
-  coefficients.set("selectionMode", "cellZone").set("cellZone", core.zone).set("volumeMode", "absolute");
-  coefficients.sub("injectionRateSuSp", {{"h", list({core.heat, 0})}});
+  coefficients.set("selectionMode", "cellZone").set("cellZone", passage.zone).set("volumeMode", "absolute");
+  coefficients.sub("injectionRateSuSp", {{"h", list({passage.heat, 0})}});
   return source;
 }
 
@@ -90,12 +96,13 @@ Dictionary uniform_disk(const base::PropellerRecord& propeller) {
 
 Dictionary sources(const base::Manifest& manifest,
                    const std::vector<propeller::DiskStation>& disk,
-                   int n_blades,
-                   double transverse_ratio) {
+                   int n_blades) {
   Dictionary dictionary;
-  for (const base::PassageRecord& core : manifest.passages) {
-    dictionary.sub("resistance_" + core.zone, core_resistance(core, transverse_ratio));
-    dictionary.sub("heat_" + core.zone, core_heat(core));
+  for (const base::PassageRecord& passage : manifest.passages) {
+    dictionary.sub("resistance_" + passage.zone, resistance(passage));
+    if (passage.kind != base::PassageKind::Leak) {
+      dictionary.sub("heat_" + passage.zone, heat(passage));
+    }
   }
   if (manifest.propeller) {
     dictionary.sub(

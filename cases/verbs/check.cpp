@@ -87,11 +87,13 @@ int check_study(const Words& words) {
   for (const std::size_t index : selected_variants(study, request.variants)) {
     const VariantSpec& spec = study.variants[index];
     try {
-      const shape::ShapeProof proof = shape::build_installation(spec.shape).proof;
-      const std::vector<DerivedRow> rows = derived_rows(spec);
+      const shape::Installation installation = shape::build_installation(spec.shape);
+      const std::vector<DerivedRow> rows = derived_rows(spec, installation.passages);
       const bool is_first = baseline.empty();
       fmt::print("\n{}", heading(spec.variant, is_first));
-      fmt::print("{}{}", derived_table(is_first ? rows : differing_rows(rows, baseline)), proof_text(proof));
+      fmt::print("{}{}",
+                 derived_table(is_first ? rows : differing_rows(rows, baseline)),
+                 proof_text(installation.proof));
       if (is_first) baseline = rows;
     } catch (const base::InputError& error) {
       faults.add(spec.variant.name, error);

@@ -3,6 +3,7 @@
 // Rows of the table of derived numbers.
 #include "cases/verbs/derived.h"
 
+#include "cases/foam/passages.h"
 #include "cases/propeller/blade_element.h"
 #include "geometry/base/units.h"
 #include "geometry/shape/installation.h"
@@ -160,19 +161,65 @@ void add_propeller(Rows& rows, const VariantSpec& spec) {
            fmt::format("{:.3f}", tip_speed / base::speed_of_sound(spec.flight.air.temperature)));
 }
 
-void add_cores(Rows& rows, const VariantSpec& spec) {
+void add_heat(Rows& rows, const VariantSpec& spec) {
   const double heat = std::accumulate(spec.core.heat.begin(), spec.core.heat.end(), 0.0);
-  const auto n_cores = static_cast<double>(spec.shape.engine.n_cylinders);
-  const double area = shape::derived_sizes(spec.shape).core_area / n_cores;
-  const core::CoreFit fit = core::fit_core_law(
-      spec.core.law, area, spec.flight.air.density, base::dynamic_viscosity(spec.flight.air.temperature));
-  rows.section("Cores");
+  rows.section("Engine");
   rows.add("cylinders", fmt::format("{}", spec.shape.engine.n_cylinders));
-  rows.add(
-      "heat into the cooling air", in(heat, "kW", Dimension::Power, 1), in(heat, "hp", Dimension::Power, 1));
-  rows.add("pressure law dp = a mu v + b rho v2",
-           fmt::format("a = {:.4g} 1/m, b = {:.4g}", fit.viscous, fit.inertial));
-  rows.add("largest misfit to the stated law", fmt::format("{:.1f} %", 100.0 * fit.residual));
+  rows.add("heat of the cylinders into the air",
+           in(heat, "kW", Dimension::Power, 1),
+           in(heat, "hp", Dimension::Power, 1));
+  if (spec.oil_cooler) {
+    rows.add("heat of the oil into the air",
+             in(spec.oil_cooler->heat, "kW", Dimension::Power, 1),
+             in(spec.oil_cooler->heat, "hp", Dimension::Power, 1));
+  }
+  const bool has_fins = std::any_of(spec.core.law.begin(), spec.core.law.end(), [](const core::Law& law) {
+    return law.kind == core::LawKind::Fins;
+  });
+  if (has_fins) {
+    rows.add("law from fins",
+             "straight passages: Shah 1978, Blasius 1913, ends Idelchik; not a measured law");
+  }
+}
+
+std::string source_of(core::LawKind kind) {
+  switch (kind) {
+    case core::LawKind::Table:
+      return "table";
+    case core::LawKind::PowerLaw:
+      return "power law";
+    case core::LawKind::Fins:
+      break;
+  }
+  return "fins";
+}
+
+/// One row each: the stated law at its reference flow, how well the solver's law keeps to it, heat. A leak
+/// has its effective area.
+void add_passages(Rows& rows, const VariantSpec& spec, const std::vector<shape::Passage>& passages) {
+  rows.section("Passages: sigma*dp at a mass flow; dp = a mu v + b rho v2 in the solver");
+  const std::vector<base::PassageRecord> records = foam::passage_records(spec, passages);
+  for (std::size_t i = 0; i < passages.size(); ++i) {
+    const base::PassageRecord& record = records[i];
+    if (record.kind == base::PassageKind::Leak) {
+      rows.add(record.zone,
+               fmt::format("Cd A {}", in(record.effective_area, "cm2", Dimension::Area, 2)),
+               fmt::format(
+                   "a = 0, b = {:.4g} in {}", record.inertial, in(record.area, "cm2", Dimension::Area, 1)));
+      continue;
+    }
+    const core::Law law = foam::passage_law(spec, passages[i]);
+    rows.add(record.zone,
+             fmt::format("{} at {:.4f} kg/s ({})",
+                         in(law.reference.pressure_drop, "Pa", Dimension::Pressure, 0),
+                         law.reference.mass_flow,
+                         source_of(law.kind)),
+             fmt::format("a = {:.4g} 1/m, b = {:.4g}, misfit {:.1f} %, {}",
+                         record.viscous,
+                         record.inertial,
+                         100.0 * record.fit_residual,
+                         in(record.heat, "kW", Dimension::Power, 2)));
+  }
 }
 
 void add_grid(Rows& rows, const VariantSpec& spec) {
@@ -205,11 +252,12 @@ void add_grid(Rows& rows, const VariantSpec& spec) {
 
 }  // namespace
 
-std::vector<DerivedRow> derived_rows(const VariantSpec& spec) {
+std::vector<DerivedRow> derived_rows(const VariantSpec& spec, const std::vector<shape::Passage>& passages) {
   Rows rows;
   add_flight(rows, spec.flight, spec.shape);
   add_openings(rows, spec.shape);
-  add_cores(rows, spec);
+  add_heat(rows, spec);
+  add_passages(rows, spec, passages);
   add_propeller(rows, spec);
   add_grid(rows, spec);
   return std::move(rows).take();

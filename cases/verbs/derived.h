@@ -4,6 +4,7 @@
 #pragma once
 
 #include "cases/study.h"
+#include "geometry/shape/installation.h"
 
 #include <string>
 #include <vector>
@@ -18,8 +19,9 @@ struct DerivedRow {
   std::string practical;  ///< "8.00 inH2O"; empty when there is no other unit
 };
 
+/// @param passages  of the variant's shape; each gets a row.
 /// @throws ResultError  when the propeller cannot absorb its power.
-std::vector<DerivedRow> derived_rows(const VariantSpec& spec);
+std::vector<DerivedRow> derived_rows(const VariantSpec& spec, const std::vector<shape::Passage>& passages);
 
 /// Aligned columns with a heading per section.
 std::string derived_table(const std::vector<DerivedRow>& rows);

@@ -43,7 +43,7 @@ TEST(Derived, SeaLevelNumbersAgreeWithAHandCalculation) {
   spec.flight.air = base::AirState{};
   spec.shape.inlets.left.diameter = spec.shape.inlets.right.diameter = 0.1;
   spec.shape.inlets.left.lip_radius = spec.shape.inlets.right.lip_radius = 0.02;
-  const std::vector<DerivedRow> rows = derived_rows(spec);
+  const std::vector<DerivedRow> rows = derived_rows(spec, {});
   EXPECT_EQ(row_named(rows, "true airspeed").practical, "97.2 kt");          // 50 / 0.514444 = 97.19
   EXPECT_EQ(row_named(rows, "dynamic pressure q").si, "1531 Pa");            // 0.5 * 1.225 * 50^2 = 1531.25
   EXPECT_EQ(row_named(rows, "dynamic pressure q").practical, "6.15 inH2O");  // 1531.25 / 249.08891 = 6.147
@@ -59,7 +59,7 @@ TEST(Derived, SeaLevelNumbersAgreeWithAHandCalculation) {
 
 TEST(Derived, PropellerAbsorbsThePowerThatTheStudyStates) {
   const VariantSpec spec = starter_with("105 kt", "105 kt");
-  const std::vector<DerivedRow> rows = derived_rows(spec);
+  const std::vector<DerivedRow> rows = derived_rows(spec, {});
   EXPECT_EQ(row_named(rows, "shaft power absorbed").si, "75.0 kW");
   EXPECT_EQ(row_named(rows, "shaft power absorbed").practical, "100.6 hp");  // 75000 / 745.69987 = 100.58
   // 2600 rpm = 272.27 rad/s; at 0.9 m that is 245.04 m/s; speed of sound at 20 degC is 343.2 m/s.
@@ -68,16 +68,17 @@ TEST(Derived, PropellerAbsorbsThePowerThatTheStudyStates) {
 
 TEST(Derived, AStudyWithoutPropellerSaysSo) {
   const VariantSpec spec = starter_with("kind = \"blades\"", "kind = \"none\"");
-  EXPECT_EQ(row_named(derived_rows(spec), "none").si, "-");
+  EXPECT_EQ(row_named(derived_rows(spec, {}), "none").si, "-");
 }
 
 TEST(Derived, HeatIsTheShareOfShaftPowerThatTheStudyStates) {
   const VariantSpec spec = starter_with("heat_share = \"50 %\"", "heat_share = \"40 %\"");
-  EXPECT_EQ(row_named(derived_rows(spec), "heat into the cooling air").si, "30.0 kW");  // 0.40 * 75 kW
+  EXPECT_EQ(row_named(derived_rows(spec, {}), "heat of the cylinders into the air").si,
+            "30.0 kW");  // 0.40 * 75 kW
 }
 
 TEST(Derived, FinerGridsHaveMoreCells) {
-  const std::vector<DerivedRow> rows = derived_rows(starter_with("105 kt", "105 kt"));
+  const std::vector<DerivedRow> rows = derived_rows(starter_with("105 kt", "105 kt"), {});
   const double coarse = std::stod(row_named(rows, "expected cells, coarse (chosen)").si);
   const double medium = std::stod(row_named(rows, "expected cells, medium").si);
   const double fine = std::stod(row_named(rows, "expected cells, fine").si);

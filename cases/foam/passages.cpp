@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Which law, heat and resistance belong to which passage.
+#include "cases/foam/passages.h"
+
+#include <algorithm>
+#include <cassert>
+
+namespace cowlwright::foam {
+
+namespace {
+
+/// The part of a cylinder that a core passage is.
+struct Part {
+  double flow = 1.0;  ///< share of the cylinder's flow
+  double heat = 1.0;  ///< share of its heat
+};
+
+Part part_of_cylinder(const core::CoreSpec& core, const shape::Passage& passage) {
+  if (passage.name.ends_with("_head")) {
+    return {core.head_flow_share, core.head_heat_share};
+  }
+  if (passage.name.ends_with("_barrel")) {
+    return {1.0 - core.head_flow_share, 1.0 - core.head_heat_share};
+  }
+  return {};
+}
+
+/// Place of a core's cylinder in CoreSpec.
+std::size_t cylinder_index(const VariantSpec& spec, const shape::Passage& passage) {
+  const std::vector<std::string> names = core::cylinder_names(spec.shape.engine.n_cylinders);
+  const auto at = std::find(names.begin(), names.end(), passage.cylinder);
+  assert(at != names.end());
+  return static_cast<std::size_t>(at - names.begin());
+}
+
+double passage_heat(const VariantSpec& spec, const shape::Passage& passage) {
+  switch (passage.kind) {
+    case base::PassageKind::Core:
+      return part_of_cylinder(spec.core, passage).heat * spec.core.heat.at(cylinder_index(spec, passage));
+    case base::PassageKind::Cooler:
+      return spec.oil_cooler.value().heat;
+    case base::PassageKind::Leak:
+      break;
+  }
+  return 0.0;
+}
+
+core::CoreFit resistance(const VariantSpec& spec, const shape::Passage& passage) {
+  if (passage.kind == base::PassageKind::Leak) {
+    return core::leak_resistance(passage.area, passage.effective_area);
+  }
+  return core::fit_core_law(passage_law(spec, passage).points,
+                            passage.area,
+                            spec.flight.air.density,
+                            base::dynamic_viscosity(spec.flight.air.temperature));
+}
+
+}  // namespace
+
+core::Law passage_law(const VariantSpec& spec, const shape::Passage& passage) {
+  assert(passage.kind != base::PassageKind::Leak);
+  if (passage.kind == base::PassageKind::Cooler) {
+    return spec.oil_cooler.value().law;
+  }
+  return core::share_of_flow(spec.core.law.at(cylinder_index(spec, passage)),
+                             part_of_cylinder(spec.core, passage).flow);
+}
+
+std::vector<base::PassageRecord> passage_records(const VariantSpec& spec,
+                                                 const std::vector<shape::Passage>& passages) {
+  std::vector<base::PassageRecord> records;
+  for (const shape::Passage& passage : passages) {
+    const core::CoreFit fit = resistance(spec, passage);
+    base::PassageRecord record{.zone = passage.name,
+                               .plane = passage.name,
+                               .area = passage.area,
+                               .depth = passage.depth,
+                               .viscous = fit.viscous,
+                               .inertial = fit.inertial,
+                               .fit_residual = fit.residual,
+                               .heat = passage_heat(spec, passage),
+                               .kind = passage.kind,
+                               .direction = passage.direction,
+                               .outlet = passage.outlet,
+                               .cylinder = passage.cylinder,
+                               .joins_decks = passage.joins_decks,
+                               .effective_area = passage.effective_area};
+    if (passage.kind == base::PassageKind::Core) {
+      record.transverse_ratio = spec.core.transverse_ratio;
+    }
+    records.push_back(record);
+  }
+  return records;
+}
+
+}  // namespace cowlwright::foam
