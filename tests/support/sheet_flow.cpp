@@ -110,12 +110,15 @@ void write_fields(SolverCase& run, const SheetFlow& flow) {
   }
 }
 
-/// Zones of the cores; only a plane sheet has them, since they let air through downwards.
+/// Zones of the cores, whose resistance lies along s.
 Dictionary core_zones(const SheetFlow& flow) {
   std::vector<std::pair<std::string, Dictionary>> actions;
   for (const CoreZone& zone : flow.cores) {
-    const base::Vec3 low{zone.r_low, -sheet_depth, -zone.s_high};
-    const base::Vec3 high{zone.r_high, sheet_depth, -zone.s_low};
+    const bool is_round = flow.mesh.sheet() == Sheet::Round;
+    const base::Vec3 low = is_round ? base::Vec3{zone.s_low, zone.r_low, -sheet_depth}
+                                    : base::Vec3{zone.r_low, -sheet_depth, -zone.s_high};
+    const base::Vec3 high = is_round ? base::Vec3{zone.s_high, zone.r_high, sheet_depth}
+                                     : base::Vec3{zone.r_high, sheet_depth, -zone.s_low};
     Dictionary action{{"name", zone.core.zone},
                       {"type", "cellZoneSet"},
                       {"action", "new"},
@@ -133,6 +136,7 @@ void write_case(SolverCase& run, const SheetFlow& flow) {
   manifest.flight.temperature = flow.air.temperature;
   for (const CoreZone& zone : flow.cores) {
     manifest.passages.push_back(zone.core);
+    manifest.passages.back().direction = along(flow.mesh.sheet(), 1.0);
   }
   run.write("system/blockMeshDict", flow.mesh.dictionary());
   run.write("system/topoSetDict", core_zones(flow));

@@ -135,6 +135,35 @@ TEST(FitCoreLaw, RefusesAnAreaOfZeroNamingIt) {
       ThrowsMessage<base::InputError>(AllOf(HasSubstr("area = 0 m2"), HasSubstr("> 0"))));
 }
 
+TEST(LeakResistance, IsWhatTheTunnelDoesNotTakeItself) {
+  // A tunnel of three times the effective area: dp = 9 dynamic pressures of the tunnel's speed in all, 1.7 of
+  // them its own; b = (9 - 1.7)/2.
+  const CoreFit leak = leak_resistance(9e-4, 3e-4);
+  EXPECT_EQ(leak.viscous, 0.0);
+  EXPECT_NEAR(leak.inertial, 3.65, 1e-12);
+}
+
+TEST(LeakResistance, RefusesATunnelThatPassesTooLittleEmptyNamingBoth) {
+  // 9 cm2 / sqrt(1.7) = 6.903 cm2.
+  EXPECT_THAT([] { leak_resistance(9e-4, 8e-4); },
+              ThrowsMessage<base::InputError>(AllOf(HasSubstr("effective area = 8 cm2"),
+                                                    HasSubstr("at most 6.903 cm2"),
+                                                    HasSubstr("9 cm2"))));
+  EXPECT_THAT([] { leak_resistance(9e-4, std::numeric_limits<double>::quiet_NaN()); },
+              ThrowsMessage<base::InputError>(HasSubstr("> 0")));
+}
+
+TEST(ShareOfFlow, PartsAtOnePressureDropAddUpToTheWhole) {
+  const Law whole{LawKind::Table, {{0.1, 500.0}, {0.2, 1800.0}}, {0.2, 1800.0}};
+  const Law head = share_of_flow(whole, 0.3);
+  const Law barrel = share_of_flow(whole, 0.7);
+  for (std::size_t i = 0; i < 2; ++i) {
+    EXPECT_DOUBLE_EQ(head.points[i].pressure_drop, whole.points[i].pressure_drop);
+    EXPECT_DOUBLE_EQ(head.points[i].mass_flow + barrel.points[i].mass_flow, whole.points[i].mass_flow);
+  }
+  EXPECT_DOUBLE_EQ(head.reference.mass_flow, 0.06);
+}
+
 TEST(SinkCoefficients, TakeTheSamePressureOverTheDepth) {
   // Sink (mu D + 0.5 rho v F) v over depth L must give a mu v + b rho v²: D = a/L, F = 2b/L.
   const SinkCoefficients sink = sink_coefficients({1e5, 10.0, 0.0}, 0.1);
