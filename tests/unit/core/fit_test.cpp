@@ -146,9 +146,8 @@ TEST(LeakResistance, IsWhatTheTunnelDoesNotTakeItself) {
 TEST(LeakResistance, RefusesATunnelThatPassesTooLittleEmptyNamingBoth) {
   // 9 cm2 / sqrt(1.7) = 6.903 cm2.
   EXPECT_THAT([] { leak_resistance(9e-4, 8e-4); },
-              ThrowsMessage<base::InputError>(AllOf(HasSubstr("effective area = 8 cm2"),
-                                                    HasSubstr("at most 6.903 cm2"),
-                                                    HasSubstr("9 cm2"))));
+              ThrowsMessage<base::InputError>(AllOf(
+                  HasSubstr("effective area = 8 cm2"), HasSubstr("at most 6.903 cm2"), HasSubstr("9 cm2"))));
   EXPECT_THAT([] { leak_resistance(9e-4, std::numeric_limits<double>::quiet_NaN()); },
               ThrowsMessage<base::InputError>(HasSubstr("> 0")));
 }
