@@ -49,19 +49,23 @@ class Rows {
   std::vector<DerivedRow> rows_;
 };
 
-/// Adds one row where both inlets have the same value, else one for each.
+/// Adds one row where both inlets have the same value, else one for each; `remark` goes into the last column.
 void add_of_inlets(Rows& rows,
                    const shape::ShapeSpec& shape,
                    const std::string& name,
-                   const std::function<std::string(const shape::InletSpec&)>& text) {
-  const std::string left = text(shape.inlets.left);
-  const std::string right = text(shape.inlets.right);
-  if (left == right) {
-    rows.add(name, left);
+                   const std::function<std::string(const shape::InletSpec&)>& text,
+                   const std::function<std::string(const shape::InletSpec&)>& remark) {
+  const shape::InletPair& in = shape.inlets;
+  if (text(in.left) == text(in.right)) {
+    rows.add(name, text(in.left), remark(in.left));
   } else {
-    rows.add(name + ", left", left);
-    rows.add(name + ", right", right);
+    rows.add(name + ", left", text(in.left), remark(in.left));
+    rows.add(name + ", right", text(in.right), remark(in.right));
   }
+}
+
+std::string no_remark(const shape::InletSpec&) {
+  return {};
 }
 
 void add_flight(Rows& rows, const flight::FlightSpec& flight, const shape::ShapeSpec& shape) {
@@ -88,27 +92,33 @@ void add_flight(Rows& rows, const flight::FlightSpec& flight, const shape::Shape
   rows.add("dynamic pressure q", in(q, "Pa", Dimension::Pressure, 0), in(q, "inH2O", Dimension::Pressure, 2));
   rows.add("Mach number",
            fmt::format("{:.3f}", flight.true_airspeed / base::speed_of_sound(air.temperature)));
-  add_of_inlets(rows, shape, "Reynolds number on inlet diameter", [&](const shape::InletSpec& in) {
-    return fmt::format("{:.2e}",
-                       air.density * flight.true_airspeed * shape::hydraulic_diameter(in) /
-                           base::dynamic_viscosity(air.temperature));
-  });
+  add_of_inlets(
+      rows,
+      shape,
+      "Reynolds number on inlet diameter",
+      [&](const shape::InletSpec& in) {
+        return fmt::format("{:.2e}",
+                           air.density * flight.true_airspeed * shape::hydraulic_diameter(in) /
+                               base::dynamic_viscosity(air.temperature));
+      },
+      no_remark);
   rows.add("incidence, sideslip", degrees(flight.incidence) + ", " + degrees(flight.sideslip));
 }
 
-/// The full angle of an equal cone, and what a wide one is worth. Idelchik's losses of conical diffusers
-/// reach those of a sudden widening at some 20 to 40 deg.
+/// A conical diffuser loses as much as a sudden widening at some 20 to 40 deg of full angle (Idelchik).
 void add_diffusers(Rows& rows, const shape::ShapeSpec& shape) {
   constexpr double dump_angle = 20.0 * std::numbers::pi / 180.0;
   const auto angle = [](const shape::InletSpec& in) { return shape::diffuser_angle(in); };
   if (angle(shape.inlets.left) == 0.0 && angle(shape.inlets.right) == 0.0) return;
-  add_of_inlets(rows, shape, "inlet diffuser, full angle", [&](const shape::InletSpec& in) {
-    if (angle(in) == 0.0) return std::string("none");
-    return degrees(angle(in)) +
-           (angle(in) > dump_angle ? " NOTE: above 20 deg the air leaves the walls, expect hardly more than "
-                                     "a duct without diffuser gives (Idelchik)"
-                                   : "");
-  });
+  add_of_inlets(
+      rows,
+      shape,
+      "inlet diffuser, full angle",
+      [&](const shape::InletSpec& in) { return angle(in) > 0.0 ? degrees(angle(in)) : "none"; },
+      [&](const shape::InletSpec& in) {
+        return angle(in) > dump_angle ? "NOTE: above 20 deg the air leaves the walls, as in a sudden widening"
+                                      : "";
+      });
 }
 
 void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
@@ -125,9 +135,14 @@ void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
   area("both inlet throats", sizes.inlet_area);
   area("exit gap", sizes.exit_area);
   rows.add("exit to inlet area", fmt::format("{:.3f}", sizes.exit_to_inlet));
-  add_of_inlets(rows, shape, "inlet ring r/D", [](const shape::InletSpec& in) {
-    return fmt::format("{:.3f}", in.lip_radius / shape::hydraulic_diameter(in));
-  });
+  add_of_inlets(
+      rows,
+      shape,
+      "inlet ring r/D",
+      [](const shape::InletSpec& in) {
+        return fmt::format("{:.3f}", in.lip_radius / shape::hydraulic_diameter(in));
+      },
+      no_remark);
   add_diffusers(rows, shape);
   area("all cores", sizes.core_area);
   rows.add("core to inlet area", fmt::format("{:.2f}", sizes.core_to_inlet));

@@ -73,6 +73,37 @@ TEST(MeshPlan, ExpectedCellsGrowWithTheLevel) {
   }
 }
 
+TEST(MeshPlan, HasEnoughCellsAcrossTheNarrowerOpening) {
+  shape::ShapeSpec shape;
+  shape.inlets.right.opening = shape::OpeningShape::Oval;
+  shape.inlets.right.opening_width = 0.16;
+  shape.inlets.right.opening_height = 0.08;
+  const MeshPlan plan = plan_mesh(shape, disk, GridLevel::Coarse);
+  EXPECT_NEAR(plan.cells_across_inlet, 9.0, 1e-9);
+  EXPECT_NEAR(cell_size(plan, plan.plane_level), 0.08 / 9.0, 1e-9);  // metres
+}
+
+// The disk's cells on the draft grid are the deepest.
+TEST(MeshPlan, KeepsTheDiskOffTheSurveyDiscsAheadOfTheInlets) {
+  const MeshPlan plan = plan_mesh({}, disk, GridLevel::Draft);
+  for (const base::PlaneRecord& survey : shape::build_installation({}).surveys) {
+    EXPECT_GE(survey.origin.x, 0.5 * plan.disk_layer + 0.015) << survey.name;
+  }
+}
+
+TEST(MeshPlan, LinesTheAlternatorAsFinelyAsARing) {
+  shape::ShapeSpec shape;
+  shape.alternator.side = base::Side::Left;
+  int ring = 0;
+  int alternator = 0;
+  for (const NamedLevel& patch : plan_mesh(shape, disk, GridLevel::Coarse).patches) {
+    if (patch.name == "ring_left") ring = patch.level;
+    if (patch.name == "alternator") alternator = patch.level;
+  }
+  EXPECT_GT(ring, 0);
+  EXPECT_EQ(alternator, ring);
+}
+
 TEST(MeshPlan, FarFieldMirrorsAboutThePlaneOfSymmetryOnCellFaces) {
   const MeshPlan plan = plan_mesh({}, disk, GridLevel::Coarse);
   EXPECT_DOUBLE_EQ(plan.far_field.low.y, -plan.far_field.high.y);

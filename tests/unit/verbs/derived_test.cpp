@@ -77,6 +77,23 @@ TEST(Derived, HeatIsTheShareOfShaftPowerThatTheStudyStates) {
             "30.0 kW");  // 0.40 * 75 kW
 }
 
+// 133 mm to 1.5 times as wide over 133 mm: the wall slopes 1 in 4, 2 * 14.04 deg. Over 266 mm: 1 in 8, 14.25
+// deg.
+TEST(Derived, DiffuserIsShownWithItsAngleAndANoteWhereItIsADump) {
+  VariantSpec spec = starter_with("105 kt", "105 kt");
+  const auto named = [](const DerivedRow& row) { return row.name.starts_with("inlet diffuser"); };
+  const std::vector<DerivedRow> plain = derived_rows(spec, {});
+  EXPECT_TRUE(std::none_of(plain.begin(), plain.end(), named));
+  spec.shape.inlets.left.diffuser_area_ratio = spec.shape.inlets.right.diffuser_area_ratio = 2.25;
+  spec.shape.inlets.left.diffuser_length = 0.133;
+  spec.shape.inlets.right.diffuser_length = 0.266;
+  const std::vector<DerivedRow> rows = derived_rows(spec, {});
+  EXPECT_EQ(row_named(rows, "inlet diffuser, full angle, left").si, "28.1 deg");
+  EXPECT_THAT(row_named(rows, "inlet diffuser, full angle, left").practical, HasSubstr("NOTE"));
+  EXPECT_EQ(row_named(rows, "inlet diffuser, full angle, right").si, "14.3 deg");
+  EXPECT_EQ(row_named(rows, "inlet diffuser, full angle, right").practical, "");
+}
+
 TEST(Derived, FinerGridsHaveMoreCells) {
   const std::vector<DerivedRow> rows = derived_rows(starter_with("105 kt", "105 kt"), {});
   const double coarse = std::stod(row_named(rows, "expected cells, coarse (chosen)").si);
