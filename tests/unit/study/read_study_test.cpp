@@ -7,6 +7,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <filesystem>
 #include <numbers>
 #include <numeric>
 
@@ -48,6 +49,16 @@ TEST(ReadStudy, MinimalFileGivesOneVariantWithTheDefaults) {
   EXPECT_TRUE(spec.propeller.present);
   EXPECT_EQ(spec.propeller.rotation, propeller::Rotation::Clockwise);
   EXPECT_THAT(spec.propeller.blade, SizeIs(propeller::default_blade().size()));
+}
+
+TEST(ReadStudy, EveryStudyThatComesWithTheToolkitIsAccepted) {
+  int n_studies = 0;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(COWLWRIGHT_STUDIES)) {
+    if (entry.path().extension() != ".toml") continue;
+    EXPECT_NO_THROW(read_study(entry.path())) << entry.path();
+    ++n_studies;
+  }
+  EXPECT_GE(n_studies, 3);
 }
 
 TEST(ReadStudy, ValuesArriveInSi) {
