@@ -52,6 +52,7 @@ core_depth = "150 mm"             # along the air's way, half of it above the sh
 crankcase_width = "220 mm"
 crankcase_rise = "40 mm"          # above the floor of the upper deck
 sump_drop = "60 mm"               # below the ceiling of the lower deck
+# head_width = "90 mm"            # splits every core: its outer part is the head's, behind 15 mm of wall the barrel's
 
 [propeller]
 kind = "blades"                   # optional; "uniform_disk" spreads the same thrust evenly, without swirl; "none"
@@ -113,6 +114,30 @@ kind = "shared"                   # optional; "split" puts a wall between left a
 front_station = "360 mm"          # optional; front wall of the upper deck
 rear_baffle_clearance = "50 mm"   # optional; behind the last cylinder
 wall_thickness = "12 mm"          # optional; of the centre wall of a split plenum
+# wall_height = "60 %"            # of that wall as part of the deck's height; air passes over a wall below 100 %
+roof = "cowl"                     # optional; flexible seals against the cowl, or "lid": a lid of its own below it
+# lid_height = "120 mm"           # only with roof = "lid": above the deck's floor; the dead air over it is not computed
+
+# Leaks past the baffles by their effective area Cd A (flow = Cd A sqrt(2 density pressure difference)); all
+# optional, a place left out is tight. Openings of three times that area are cut where there is room for them.
+# [leaks]
+# cowl_seal_left = "4 cm2"        # outboard of the cores, past the seal to the cowl
+# cowl_seal_right = "4 cm2"
+# rear_baffle_left = "3 cm2"      # behind the last cylinder
+# rear_baffle_right = "3 cm2"
+# crankcase_nose = "2 cm2"        # round the crankcase beside the first cylinders
+# between_cylinders_left = "2 cm2"     # between first and second cylinder; core_gap at least 44 mm
+# between_cylinders_right = "2 cm2"
+# centre_wall = "2 cm2"           # between the halves of a split plenum
+
+# Optional oil cooler; without the section there is none.
+# [oil_cooler]
+# place = "rear"                  # on the rear baffle; "front" in the deck's floor ahead of the first core, "below" in it
+#                                 # behind the last core (rear_baffle_clearance at least 20 mm more than height)
+# side = "left"                   # optional; or "right"; its inner edge is in line with the cores'
+# width = "160 mm"                # of its face, across the aircraft
+# height = "100 mm"               # its other side: upright at the rear, along the shaft in the floor
+# depth = "50 mm"                 # in the flow direction
 
 [exit]
 gap = "75 mm"                     # between belly and lower cowl

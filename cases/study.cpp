@@ -17,9 +17,10 @@ namespace cowlwright {
 namespace {
 
 constexpr std::array section_names = std::to_array<std::string_view>(
-    {"study",       "flight",      "engine",     "cylinder_l1", "cylinder_l2", "cylinder_l3", "cylinder_r1",
-     "cylinder_r2", "cylinder_r3", "oil_cooler", "propeller",   "cowl",        "fuselage",    "inlets",
-     "inlet_left",  "inlet_right", "alternator", "plenum",      "exit",        "grid",        "vary"});
+    {"study",       "flight",      "engine",      "cylinder_l1", "cylinder_l2", "cylinder_l3",
+     "cylinder_r1", "cylinder_r2", "cylinder_r3", "oil_cooler",  "propeller",   "cowl",
+     "fuselage",    "inlets",      "inlet_left",  "inlet_right", "alternator",  "plenum",
+     "leaks",       "exit",        "grid",        "vary"});
 
 // Room kept between blades and spinner when the file does not say where the blades begin.
 constexpr double hub_over_spinner = 1.05;

@@ -12,7 +12,11 @@ namespace cowlwright::shape {
 
 namespace {
 
-constexpr double mm = 0.001;
+std::string shown(double value, base::Dimension dimension) {
+  if (dimension == base::Dimension::Area) return fmt::format("{:.2f} cm2", value / 1e-4);
+  if (dimension == base::Dimension::Share) return fmt::format("{:.1f} %", value / 0.01);
+  return fmt::format("{:.1f} mm", value / 0.001);
+}
 
 void add(RuleList& rules,
          const KeyedLength& first,
@@ -21,17 +25,18 @@ void add(RuleList& rules,
          const KeyedLength& second,
          const std::string& reason,
          const std::string& remedy) {
-  rules.conflicts.push_back({first.key,
-                             second.key,
-                             fmt::format("{} = {:.1f} mm: must be {} {:.1f} mm {} ({} = {:.1f} mm). {}",
-                                         first.key,
-                                         first.value / mm,
-                                         relation,
-                                         bound / mm,
-                                         reason,
-                                         second.key,
-                                         second.value / mm,
-                                         remedy)});
+  rules.conflicts.push_back(
+      {first.key,
+       second.key,
+       fmt::format("{} = {}: must be {} {} {} ({} = {}). {}",
+                   first.key,
+                   shown(first.value, first.dimension),
+                   relation,
+                   shown(bound, first.dimension),
+                   reason,
+                   second.key,
+                   second.word.empty() ? shown(second.value, second.dimension) : second.word,
+                   remedy)});
 }
 
 }  // namespace
@@ -68,6 +73,7 @@ std::vector<ShapeConflict> shape_conflicts(const ShapeSpec& spec) {
   add_deck_rules(spec, rules);
   add_alternator_rules(spec, rules);
   add_exit_rules(spec, rules);
+  add_passage_rules(spec, rules);
   return rules.conflicts;
 }
 

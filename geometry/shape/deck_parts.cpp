@@ -45,28 +45,52 @@ std::vector<double> upper_stations(const Layout& at, double from, double to) {
   return x;
 }
 
-/// One section of the upper deck: the arc from right to left (or to the crown) and the floor under it.
+/// One section of the upper deck: sides and roof from right to left (or to the crown) and the floor under
+/// them.
 struct DeckSection {
   std::vector<std::uint32_t> arc;
   std::vector<std::uint32_t> floor;
 };
 
-DeckSection add_section(
-    SurfaceBuilder& builder, const Outline& outline, double x, double floor_z, double inset, DeckPart part) {
+/// Right half of sides and roof at a station, from the floor's edge to the plane of symmetry: along the cowl,
+/// or up to the lid and then along it.
+std::vector<base::Vec3> right_half(
+    const Outline& outline, double x, double floor_z, double lid_z, double inset, int n) {
+  const bool has_lid = std::isfinite(lid_z);
+  const int n_side = has_lid ? n / 2 : n;
+  const double start = outline.angle_at_height(x, floor_z, inset);
+  const double end = has_lid ? outline.angle_at_height(x, lid_z, inset) : 0.5 * pi;
+  std::vector<base::Vec3> points{{x, outline.half_width_at(x, floor_z, inset), floor_z}};
+  for (int i = 1; i <= n_side; ++i) {
+    points.push_back(outline.point(x, start + (end - start) * i / n_side, inset));
+  }
+  if (has_lid) {
+    const double edge = outline.half_width_at(x, lid_z, inset);
+    points.back() = {x, edge, lid_z};
+    for (int i = n_side + 1; i <= n; ++i) points.push_back({x, edge * (n - i) / (n - n_side), lid_z});
+  }
+  return points;
+}
+
+DeckSection add_section(SurfaceBuilder& builder,
+                        const Outline& outline,
+                        double x,
+                        double floor_z,
+                        double lid_z,
+                        double inset,
+                        DeckPart part) {
   const bool is_whole = part == DeckPart::Whole;
   const double mirror = part == DeckPart::Left ? -1.0 : 1.0;
-  const double start = outline.angle_at_height(x, floor_z, inset);
-  const double end = is_whole ? pi - start : 0.5 * pi;
-  const int n = is_whole ? n_arc : n_arc / 2;
-  const double edge = outline.half_width_at(x, floor_z, inset);
+  const int n_half = n_arc / 2;
+  const std::vector<base::Vec3> right = right_half(outline, x, floor_z, lid_z, inset, n_half);
+  const int n = is_whole ? n_arc : n_half;
   DeckSection section;
   for (int i = 0; i <= n; ++i) {
-    const double u = static_cast<double>(i) / n;
-    base::Vec3 p = outline.point(x, start + (end - start) * u, inset);
-    if (i == 0) p = {x, edge, floor_z};
-    if (i == n && is_whole) p = {x, -edge, floor_z};
-    section.arc.push_back(builder.add_point({x, mirror * p.y, p.z}));
+    const bool is_left = i > n_half;
+    const base::Vec3& p = right[static_cast<std::size_t>(is_left ? n_arc - i : i)];
+    section.arc.push_back(builder.add_point({x, is_left ? -p.y : mirror * p.y, p.z}));
   }
+  const double edge = right.front().y;
   for (int i = 0; i <= n; ++i) {
     const bool is_shared = i == 0 || (i == n && is_whole);
     const double u = static_cast<double>(i) / n;
@@ -84,8 +108,9 @@ Surface upper_deck(const ShapeSpec& spec, double from, double to, double inset, 
   const Outline outline(spec);
   SurfaceBuilder builder;
   std::vector<DeckSection> sections;
+  const double lid_z = at.deck_lid + spec.cowl.skin_thickness - inset;
   for (const double x : upper_stations(at, from, to)) {
-    sections.push_back(add_section(builder, outline, x, deck_floor_at(spec, at, x), inset, part));
+    sections.push_back(add_section(builder, outline, x, deck_floor_at(spec, at, x), lid_z, inset, part));
   }
   const std::size_t n = sections.front().arc.size();
   for (std::size_t s = 0; s + 1 < sections.size(); ++s) {

@@ -2,6 +2,7 @@
 //
 // Rules between engine, decks and the skin round them.
 #include "geometry/shape/opening.h"
+#include "geometry/shape/passages.h"
 #include "geometry/shape/rule_list.h"
 
 #include <algorithm>
@@ -11,7 +12,6 @@ namespace cowlwright::shape {
 
 namespace {
 
-constexpr double poke = 0.006;           // of core blocks into the decks [m]
 constexpr double wall = 0.010;           // least solid between two air spaces [m]
 constexpr double least_passage = 0.020;  // between the crankcase block and roof or keel [m]
 constexpr double shortest_ramp = 0.060;  // [m]
@@ -42,7 +42,7 @@ void add_core_place_rules(const ShapeSpec& spec, RuleList& rules) {
   const EngineSpec& e = spec.engine;
   const Layout at = layout(spec);
   const Outline outline(spec);
-  const double height = 0.5 * e.core_depth + poke;
+  const double height = 0.5 * e.core_depth + room_poke;
   double room = HUGE_VAL;
   for (const double x : {e.first_core_station, at.last_core_end}) {
     for (const double z : {height, -height}) {
@@ -74,9 +74,9 @@ void add_ramp_rules(const ShapeSpec& spec, RuleList& rules) {
   const double run = std::max(shortest_ramp, 0.6 * rise);
   const KeyedLength first_core{"engine.first_core_station", spec.engine.first_core_station};
   rules.at_least(first_core,
-                 front + run + core_front_wall,
+                 front + run + spec.engine.first_core_station - at.deck_start,
                  {"plenum.front_station", front},
-                 "so that the floor can rise from the inlets to the cores",
+                 "so that the floor can rise from the inlets to the cores, or the oil cooler ahead of them",
                  "Move the cores aft, the plenum's front wall forward, or the inlets up.");
   const double section_depth = outline.section(front).depth - spec.cowl.skin_thickness;
   for (const base::Side side : distinct_inlets(spec)) {
@@ -90,6 +90,62 @@ void add_ramp_rules(const ShapeSpec& spec, RuleList& rules) {
   }
 }
 
+/// What bounds the upper deck above.
+KeyedLength roof_key(const ShapeSpec& spec) {
+  if (spec.plenum.roof == PlenumRoof::Lid) return {"plenum.lid_height", spec.plenum.lid_height};
+  return {"cowl.height_above", spec.cowl.height_above};
+}
+
+/// Lowest roof over a distance from the plane of symmetry, from the deck's front wall to its rear.
+double lowest_roof(const ShapeSpec& spec, const Outline& outline, double y) {
+  const double front = deck_roof_z(spec, outline, spec.plenum.front_station, y);
+  return std::min(front, deck_roof_z(spec, outline, layout(spec).deck_end, y));
+}
+
+void add_lid_rules(const ShapeSpec& spec, RuleList& rules) {
+  if (spec.plenum.roof != PlenumRoof::Lid) return;
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const double skin = spec.cowl.skin_thickness;
+  const KeyedLength lid{"plenum.lid_height", spec.plenum.lid_height};
+  const double crown = std::min(outline.upper_z(spec.plenum.front_station, 0.0, skin),
+                                outline.upper_z(at.deck_end, 0.0, skin));
+  rules.at_most(lid,
+                crown - wall - at.deck_floor,
+                {"cowl.height_above", spec.cowl.height_above},
+                "so that the lid lies below the cowl over its whole length",
+                "Lower the lid, raise the cowl, or let the deck begin further aft.");
+  for (const base::Side side : distinct_inlets(spec)) {
+    const InletSpec& in = inlet(spec, side);
+    const double top = in.height + 0.5 * opening_height(in) * inlet_layout(spec, side).end_scale;
+    rules.at_least(lid,
+                   top + throat_step - at.deck_floor,
+                   {inlet_section(spec, side) + ".height", in.height},
+                   "so that the inlets open below the lid",
+                   "Raise the lid, lower the inlets, or make them smaller.");
+  }
+}
+
+/// A centre wall of part height leaves air over it and stands clear of the crankcase.
+void add_wall_rules(const ShapeSpec& spec, RuleList& rules) {
+  if (spec.plenum.kind != PlenumKind::Split || spec.plenum.wall_height == 1.0) return;
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  const KeyedLength share{"plenum.wall_height", spec.plenum.wall_height, base::Dimension::Share};
+  const double full = deck_roof_z(spec, outline, at.deck_end, 0.0) - at.deck_floor;
+  const double roof = lowest_roof(spec, outline, 0.5 * spec.plenum.wall_thickness) - at.deck_floor;
+  rules.at_most(share,
+                (roof - least_passage) / full,
+                roof_key(spec),
+                "or 100 %, so that 20 mm of air pass over the wall",
+                "Lower the wall, or let it reach the roof.");
+  rules.at_least(share,
+                 (spec.engine.crankcase_rise + least_passage) / full,
+                 {"engine.crankcase_rise", spec.engine.crankcase_rise},
+                 "so that the wall stands 20 mm above the crankcase",
+                 "Raise the wall, lower the crankcase, or ask for a shared plenum.");
+}
+
 void add_height_rules(const ShapeSpec& spec, RuleList& rules) {
   const EngineSpec& e = spec.engine;
   const Layout at = layout(spec);
@@ -99,15 +155,15 @@ void add_height_rules(const ShapeSpec& spec, RuleList& rules) {
   double roof = HUGE_VAL;
   double keel = -HUGE_VAL;
   for (const double x : {at.crankcase_front, at.deck_start, at.last_core_end, at.crankcase_rear}) {
-    roof = std::min(roof, outline.upper_z(x, edge, skin));
+    roof = std::min(roof, deck_roof_z(spec, outline, x, edge));
     keel = std::max(keel, outline.lower_z(x, edge, skin));
   }
   const std::string reason = "so that 20 mm of air stay clear of the crankcase";
   rules.at_most({"engine.crankcase_rise", e.crankcase_rise},
                 roof - at.deck_floor - least_passage,
-                {"cowl.height_above", spec.cowl.height_above},
+                roof_key(spec),
                 reason,
-                "Raise the cowl, lower the crankcase, or make the cores shallower.");
+                "Raise the roof, lower the crankcase, or make the cores shallower.");
   rules.at_most({"engine.sump_drop", e.sump_drop},
                 -keel - at.deck_floor - least_passage,
                 {"cowl.depth_below", spec.cowl.depth_below},
@@ -129,6 +185,8 @@ void add_deck_rules(const ShapeSpec& spec, RuleList& rules) {
   add_core_place_rules(spec, rules);
   add_ramp_rules(spec, rules);
   add_height_rules(spec, rules);
+  add_lid_rules(spec, rules);
+  add_wall_rules(spec, rules);
 }
 
 }  // namespace cowlwright::shape

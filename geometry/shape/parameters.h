@@ -23,7 +23,7 @@ struct Parameter {
 };
 
 /// Every dimension of a ShapeSpec that is a quantity, but for those of its inlets. Counts and choices
-/// (engine.cylinders, plenum.kind) are not in it.
+/// (engine.cylinders, plenum.kind, oil_cooler.place ...) are not in it.
 std::span<const Parameter> shape_parameters();
 
 /// A length of one inlet: in [inlets] for both, in [inlet_left] or [inlet_right] for one.

@@ -20,8 +20,9 @@ Surface nose_attachments(const ShapeSpec& spec);
 Surface exit_lip(const ShapeSpec& spec);
 
 enum class DeckPart { Whole, Left, Right };
-/// Air above the cores between two stations, roof and sides `inset` below the outer form. Floor and ends are
-/// of patch baffle, the rest of patch upper_deck.
+/// Air above the cores between two stations, roof and sides `inset` below the outer form; a lid lies where it
+/// belongs for an inset of the skin's thickness, and higher for less. Floor and ends are of patch baffle, the
+/// rest of patch upper_deck.
 Surface upper_deck(const ShapeSpec& spec, double from, double to, double inset, DeckPart part);
 enum class ExitChannel { Without, With };
 /// Air below the cores from a station to the firewall; with the exit channel it runs on into free air.

@@ -35,6 +35,7 @@ void read_dimensions(const Readers& readers, ShapeSpec& spec) {
 
 void read_counts_and_choices(const Readers& readers, ShapeSpec& spec) {
   static constexpr std::array<std::string_view, 2> plenums{"shared", "split"};
+  static constexpr std::array<std::string_view, 2> roofs{"cowl", "lid"};
   base::SectionReader& engine = *readers.at("engine");
   const std::size_t n_before = engine.n_complaints();
   spec.engine.n_cylinders = static_cast<int>(engine.integer("cylinders", 4, 6));
@@ -46,6 +47,33 @@ void read_counts_and_choices(const Readers& readers, ShapeSpec& spec) {
       readers.at("cowl")->number_or("corner_exponent", corner_range, spec.cowl.corner_exponent);
   spec.plenum.kind = static_cast<PlenumKind>(
       readers.at("plenum")->choice_or("kind", plenums, static_cast<std::size_t>(spec.plenum.kind)));
+  spec.plenum.roof = static_cast<PlenumRoof>(
+      readers.at("plenum")->choice_or("roof", roofs, static_cast<std::size_t>(spec.plenum.roof)));
+}
+
+/// Without the section there is no oil cooler.
+void read_oil_cooler(base::SectionReader& reader, OilCoolerSpec& cooler) {
+  static constexpr std::array<std::string_view, 3> places{"rear", "front", "below"};
+  static constexpr std::array<std::string_view, 2> sides{"left", "right"};
+  if (!reader.section_present()) return;
+  constexpr std::size_t after_none = 1;
+  cooler.place = static_cast<CoolerPlace>(reader.choice("place", places) + after_none);
+  cooler.side = reader.choice_or("side", sides, 0) == 0 ? base::Side::Left : base::Side::Right;
+}
+
+/// Keys that only count with a choice made elsewhere in the section.
+void check_plenum(base::SectionReader& reader, const PlenumSpec& plenum) {
+  if (plenum.roof == PlenumRoof::Cowl && reader.has("lid_height")) {
+    reader.complain("lid_height", "stands for nothing without a lid. Choose roof = \"lid\", or take it out.");
+  }
+  if (plenum.roof == PlenumRoof::Lid && !reader.has("lid_height")) {
+    reader.complain("lid_height",
+                    "is missing: say how high the lid of roof = \"lid\" lies above the upper deck's floor.");
+  }
+  if (plenum.kind == PlenumKind::Shared && plenum.wall_height < 1.0) {
+    reader.complain("wall_height",
+                    "stands for nothing without a centre wall. Choose kind = \"split\", or take it out.");
+  }
 }
 
 std::string millimetres(double length) {
@@ -99,6 +127,7 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
   base::SectionReader inlet_right = file.section("inlet_right", variant, complaints);
   base::SectionReader alternator = file.section("alternator", variant, complaints);
   base::SectionReader plenum = file.section("plenum", variant, complaints);
+  base::SectionReader leaks = file.section("leaks", variant, complaints);
   base::SectionReader exit = file.section("exit", variant, complaints);
   const Readers readers{{"cowl", &cowl},
                         {"fuselage", &fuselage},
@@ -107,6 +136,7 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
                         {"inlet_right", &inlet_right},
                         {"alternator", &alternator},
                         {"plenum", &plenum},
+                        {"leaks", &leaks},
                         {"exit", &exit},
                         {"engine", &engine},
                         {"propeller", &propeller},
@@ -116,6 +146,7 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
   read_inlets(inlets, inlet_left, inlet_right, variant, spec.inlets);
   read_alternator(alternator, spec.alternator);
   read_counts_and_choices(readers, spec);
+  read_oil_cooler(oil_cooler, spec.oil_cooler);
   const auto is_sound = [&] {
     std::size_t n_complaints = 0;
     for (const auto& [name, reader] : readers) {
@@ -125,12 +156,14 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
   };
   if (is_sound()) {
     check_lip(exit, spec.exit);
+    check_plenum(plenum, spec.plenum);
   }
   if (is_sound()) {
     report_conflicts(readers, spec);
   }
   for (const auto& [name, reader] : readers) {
-    if (reader != &engine && reader != &propeller) reader->finish();
+    const bool is_shared = reader == &engine || reader == &propeller || reader == &oil_cooler;
+    if (!is_shared) reader->finish();
   }
   return spec;
 }
