@@ -133,7 +133,7 @@ roof = "cowl"                     # optional; flexible seals against the cowl, o
 # Optional oil cooler; without the section there is none.
 # [oil_cooler]
 # place = "rear"                  # on the rear baffle; "front" in the deck's floor ahead of the first core, "below" in it
-#                                 # behind the last core (rear_baffle_clearance at least 20 mm more than height)
+#                                 # behind the last core (rear_baffle_clearance at least 20 mm above height); "none"
 # side = "left"                   # optional; or "right"; its inner edge is in line with the cores'
 # width = "160 mm"                # of its face, across the aircraft
 # height = "100 mm"               # its other side: upright at the rear, along the shaft in the floor

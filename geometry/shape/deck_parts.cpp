@@ -57,17 +57,17 @@ struct DeckSection {
 std::vector<base::Vec3> right_half(
     const Outline& outline, double x, double floor_z, double lid_z, double inset, int n) {
   const bool has_lid = std::isfinite(lid_z);
-  const int n_side = has_lid ? n / 2 : n;
+  const int n_wall = has_lid ? n / 2 : n;
   const double start = outline.angle_at_height(x, floor_z, inset);
   const double end = has_lid ? outline.angle_at_height(x, lid_z, inset) : 0.5 * pi;
   std::vector<base::Vec3> points{{x, outline.half_width_at(x, floor_z, inset), floor_z}};
-  for (int i = 1; i <= n_side; ++i) {
-    points.push_back(outline.point(x, start + (end - start) * i / n_side, inset));
+  for (int i = 1; i <= n_wall; ++i) {
+    points.push_back(outline.point(x, start + (end - start) * i / n_wall, inset));
   }
   if (has_lid) {
     const double edge = outline.half_width_at(x, lid_z, inset);
     points.back() = {x, edge, lid_z};
-    for (int i = n_side + 1; i <= n; ++i) points.push_back({x, edge * (n - i) / (n - n_side), lid_z});
+    for (int i = n_wall + 1; i <= n; ++i) points.push_back({x, edge * (n - i) / (n - n_wall), lid_z});
   }
   return points;
 }

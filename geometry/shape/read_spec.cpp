@@ -53,26 +53,17 @@ void read_counts_and_choices(const Readers& readers, ShapeSpec& spec) {
 
 /// Without the section there is no oil cooler.
 void read_oil_cooler(base::SectionReader& reader, OilCoolerSpec& cooler) {
-  static constexpr std::array<std::string_view, 3> places{"rear", "front", "below"};
+  static constexpr std::array<std::string_view, 4> places{"none", "rear", "front", "below"};
   static constexpr std::array<std::string_view, 2> sides{"left", "right"};
   if (!reader.section_present()) return;
-  constexpr std::size_t after_none = 1;
-  cooler.place = static_cast<CoolerPlace>(reader.choice("place", places) + after_none);
+  cooler.place = static_cast<CoolerPlace>(reader.choice("place", places));
   cooler.side = reader.choice_or("side", sides, 0) == 0 ? base::Side::Left : base::Side::Right;
 }
 
-/// Keys that only count with a choice made elsewhere in the section.
 void check_plenum(base::SectionReader& reader, const PlenumSpec& plenum) {
-  if (plenum.roof == PlenumRoof::Cowl && reader.has("lid_height")) {
-    reader.complain("lid_height", "stands for nothing without a lid. Choose roof = \"lid\", or take it out.");
-  }
   if (plenum.roof == PlenumRoof::Lid && !reader.has("lid_height")) {
     reader.complain("lid_height",
                     "is missing: say how high the lid of roof = \"lid\" lies above the upper deck's floor.");
-  }
-  if (plenum.kind == PlenumKind::Shared && plenum.wall_height < 1.0) {
-    reader.complain("wall_height",
-                    "stands for nothing without a centre wall. Choose kind = \"split\", or take it out.");
   }
 }
 

@@ -4,7 +4,7 @@
 // ray the crossings of a closed surface alternate between entry and exit.
 #pragma once
 
-#include "geometry/shape/surface.h"
+#include "geometry/shape/installation.h"
 
 #include <algorithm>
 #include <array>
@@ -153,6 +153,17 @@ inline double air_area(const Surface& solid, const Surface& plane, Axis normal, 
     sum += length_inside_only(inside, in_solid[k]);
   }
   return sum * (coordinate(box.high, across) - coordinate(box.low, across)) / n;
+}
+
+/// Area of air on a measurement plane normal to an axis, taken a little upstream of it: an outlet's plane
+/// lies where its passage opens into a room.
+inline double air_area(const Surface& solid, const MeasurementPlane& plane, int n) {
+  constexpr double upstream = 2e-6;  // [m]
+  const base::Vec3& normal = plane.record.normal;
+  Surface moved = plane.surface;
+  for (base::Vec3& p : moved.points) p = p - upstream * normal;
+  const Axis axis = normal.x != 0.0 ? Axis::X : normal.y != 0.0 ? Axis::Y : Axis::Z;
+  return air_area(solid, moved, axis, n);
 }
 
 /// Sum of the triangles' area vectors [m²]; zero for a closed surface.
