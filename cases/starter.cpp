@@ -39,9 +39,17 @@ rotational_speed = "2600 rpm"     # of the propeller shaft
 core_mass_flow = "0.16 kg/s"
 core_pressure_drop = "1200 Pa"
 core_exponent = 1.85              # between 1 and 2
+# Or from the fins' dimensions, in place of the three; an estimate from straight passages, less sure than a measurement:
+# fin_pitch = "4 mm"              # between the centres of neighbouring fins
+# fin_thickness = "1.5 mm"        # mean of one fin
+# fin_depth = "20 mm"             # from the barrel to the tips
+# bore = "130 mm"                 # diameter of the barrel under the fins
+# baffle_arc = "270 deg"          # optional; over which the baffle holds air between the fins, both sides together
 core_transverse = 100.0           # optional; resistance across the fins over that along them
 heat_share = "50 %"               # heat to the cooling air as part of shaft_power; or heat = "37.5 kW"
 # heat_split = ["25 %", "25 %", "25 %", "25 %"]   # optional: each cylinder's part, left ones first, front to rear
+# head_heat_share = "70 %"        # optional, with head_width: the head's part of a cylinder's heat
+# head_flow_share = "35 %"        # optional, with head_width: its part of the air at one pressure drop; by width if absent
 # Where the finned blocks are; all optional:
 first_core_station = "0.50 m"     # front edge of the first pair
 core_length = "170 mm"            # along the shaft, per cylinder
@@ -53,6 +61,12 @@ crankcase_width = "220 mm"
 crankcase_rise = "40 mm"          # above the floor of the upper deck
 sump_drop = "60 mm"               # below the ceiling of the lower deck
 # head_width = "90 mm"            # splits every core: its outer part is the head's, behind 15 mm of wall the barrel's
+
+# A law of its own for one cylinder, [cylinder_l1] to [cylinder_r3] from the front: the same keys as in [engine].
+# [cylinder_r1]
+# core_mass_flow = "0.16 kg/s"
+# core_pressure_drop = "1500 Pa"
+# core_exponent = 1.85
 
 [propeller]
 kind = "blades"                   # optional; "uniform_disk" spreads the same thrust evenly, without swirl; "none"

@@ -76,8 +76,13 @@ VariantSpec read_variant(const base::StudyFile& file,
                                    engine,
                                    engine_block(spec.shape.engine, spec.propeller.shaft_power, viscosity),
                                    complaints);
-  if (spec.shape.oil_cooler.place != shape::CoolerPlace::None || oil_cooler.section_present()) {
-    spec.oil_cooler = core::read_cooler_spec(oil_cooler, spec.propeller.shaft_power);
+  // Without a cooler its keys may stay, so that its place can vary.
+  const bool has_cooler = spec.shape.oil_cooler.place != shape::CoolerPlace::None;
+  if (has_cooler || oil_cooler.has("mass_flow")) {
+    const core::CoolerSpec cooler = core::read_cooler_spec(oil_cooler, spec.propeller.shaft_power);
+    if (has_cooler) {
+      spec.oil_cooler = cooler;
+    }
   }
   spec.grid = meshing::read_grid_spec(file, variant, complaints);
   engine.finish();
