@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace cowlwright::foam {
@@ -18,7 +19,7 @@ constexpr double solver_gas_constant = 8314.47;
 // source.
 constexpr double upper_deck_start = 0.9;
 constexpr double lower_deck_start = -0.2;
-// Speed down through the cores at the start [m/s]: the order of what they pass at work.
+// Speed through cores, cooler and leaks at the start [m/s]: the order of what they pass at work.
 constexpr double core_start_speed = 3.0;
 
 }  // namespace
@@ -154,11 +155,15 @@ Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSp
     if (zone.role == base::ZoneRole::PropellerDisk) {
       continue;
     }
-    const bool is_core = zone.role == base::ZoneRole::Core;
-    const Value velocity = is_core ? base::Vec3{0, 0, -core_start_speed} : base::Vec3{};
-    const double share = is_core ? 0.5 * (upper_deck_start + lower_deck_start)
-                         : zone.role == base::ZoneRole::UpperDeck ? upper_deck_start
-                                                                  : lower_deck_start;
+    const auto passage = std::find_if(
+        manifest.passages.begin(), manifest.passages.end(), [&](const base::PassageRecord& record) {
+          return record.zone == zone.name;
+        });
+    const bool joins_decks = passage != manifest.passages.end() && passage->joins_decks;
+    const Value velocity = joins_decks ? core_start_speed * passage->direction : base::Vec3{};
+    const double share = joins_decks ? 0.5 * (upper_deck_start + lower_deck_start)
+                         : zone.role == base::ZoneRole::LowerDeck ? lower_deck_start
+                                                                  : upper_deck_start;
     const std::string values =
         "(volVectorFieldValue U " + velocity.text + (is_mapped ? pressure(share) : "") + ")";
     regions.push_back({"zoneToCell", {{"zone", zone.name}, {"fieldValues", values}}});

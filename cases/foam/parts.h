@@ -42,7 +42,7 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
                                 const std::vector<std::string>& wall_patches,
                                 meshing::WallTreatment wall = meshing::WallTreatment::LogLaw);
 
-/// Start velocities inside the cowl: still in the decks, slow through the cores. From a uniform stream
+/// Start velocities inside the cowl: still in the decks, slow through the passages. From a uniform stream
 /// everywhere, the flow inside first stops and then takes some 300 iterations to return. Where the result of
 /// a coarser grid is mapped over them, they stand in the cells its mesh does not have, and then with a
 /// pressure near what the decks have: a free stream's pressure in one cell of a deck blows the start apart.
