@@ -72,7 +72,7 @@ Leak solve_leak(int n_across, double area_ratio, double pressure_difference) {
                              {"sides", {Opening::Kind::Slip}},
                              {"lower", {Opening::Kind::Static, air.pressure}}},
                  .air = air,
-                 .iterations = 400};
+                 .iterations = 300};
   base::PassageRecord leak;
   leak.zone = "leak";
   leak.kind = base::PassageKind::Leak;
@@ -114,11 +114,13 @@ TEST_F(LeakSlab, PassesWhatItsEffectiveAreaSaysOverADecadeOfPressure) {
                          .group = "Exits and leaks",
                          .title = "Exponent of that flow against the pressure difference",
                          .source = "Bernoulli: 0.5",
-                         .condition = "as above, 200 against 2000 Pa",
+                         .condition = "as above, 100 against 1000 Pa",
                          .unit = "-",
                          .reason = "0.005, which is 1 % of the flow over the decade"});
   std::vector<double> differences, computed;
-  for (const double difference : {200.0, 632.0, 2000.0}) {
+  // At 2000 Pa a closed room fed at a fixed speed fills and empties without end; one fed by pressures does so
+  // from the start.
+  for (const double difference : {100.0, 316.0, 1000.0}) {
     const Leak leak = solve_leak(3, 3.0, difference);
     differences.push_back(leak.drop);
     computed.push_back(leak.flow_ratio);
