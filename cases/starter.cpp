@@ -152,6 +152,10 @@ roof = "cowl"                     # optional; flexible seals against the cowl, o
 # width = "160 mm"                # of its face, across the aircraft
 # height = "100 mm"               # its other side: upright at the rear, along the shaft in the floor
 # depth = "50 mm"                 # in the flow direction
+# mass_flow = "0.15 kg/s"         # its law: sigma*dp at a mass flow, one point with an exponent or lists, as of the cores
+# pressure_drop = "1000 Pa"
+# exponent = 1.8
+# heat_share = "8 %"              # heat of the oil to the air as part of shaft_power; or heat = "6 kW"
 
 [exit]
 gap = "75 mm"                     # between belly and lower cowl

@@ -123,4 +123,31 @@ TEST(HeadAndBarrel, SharesNeedAHeadOfItsOwn) {
                                                     HasSubstr("head_width"))));
 }
 
+TEST(HeadAndBarrel, FlowGoesByWidthAndHeatByPracticeUnlessStated) {
+  const core::CoreSpec plain = with_law(engine_law + "\nhead_width = \"98 mm\"").core;
+  EXPECT_NEAR(plain.head_flow_share, 98.0 / 280.0, 1e-12);  // of 130 to 410 mm
+  EXPECT_DOUBLE_EQ(plain.head_heat_share, 0.70);
+  const core::CoreSpec stated =
+      with_law(engine_law +
+               "\nhead_width = \"98 mm\"\nhead_heat_share = \"60 %\"\nhead_flow_share = \"40 %\"")
+          .core;
+  EXPECT_DOUBLE_EQ(stated.head_flow_share, 0.4);
+  EXPECT_DOUBLE_EQ(stated.head_heat_share, 0.6);
+}
+
+TEST(OilCooler, HasItsOwnLawAndHeat) {
+  EXPECT_FALSE(with("").oil_cooler);
+  const std::string law =
+      "[oil_cooler]\nplace = \"rear\"\nmass_flow = \"0.2 kg/s\"\npressure_drop = \"4 inH2O\"\nexponent = "
+      "1.8\n";
+  const VariantSpec spec = with(law + "heat_share = \"8 %\"\n");
+  ASSERT_TRUE(spec.oil_cooler);
+  EXPECT_NEAR(spec.oil_cooler->heat, 6000.0, 1e-9);                         // 8 % of 75 kW
+  EXPECT_NEAR(spec.oil_cooler->law.reference.pressure_drop, 996.36, 0.01);  // 4 * 249.08891
+  EXPECT_THAT([&] { with(law); }, ThrowsMessage<base::InputError>(HasSubstr("heat = \"6 kW\"")));
+  EXPECT_THAT([&] { with("[oil_cooler]\nplace = \"rear\"\nheat = \"6 kW\"\n"); },
+              ThrowsMessage<base::InputError>(
+                  AllOf(HasSubstr("[oil_cooler] mass_flow is missing"), HasSubstr("pressure_drop"))));
+}
+
 }  // namespace
