@@ -40,7 +40,7 @@ double prandtl(double exponent) {
 }
 
 DiskForce turned(const Annulus& annulus, double inflow_angle) {
-  const SectionForce force = section_force(annulus.blade_angle - inflow_angle);
+  const SectionForce force = section_force(annulus.blade_angle - inflow_angle, annulus.polar);
   const double sine = std::sin(inflow_angle);
   const double cosine = std::cos(inflow_angle);
   return {force.lift * cosine - force.drag * sine, force.lift * sine + force.drag * cosine};
@@ -54,6 +54,7 @@ Annulus annulus_at(const PropellerSpec& propeller, double radius, double collect
   annulus.tip_radius = 0.5 * propeller.diameter;
   annulus.hub_radius = 0.5 * propeller.hub_diameter;
   annulus.n_blades = propeller.n_blades;
+  annulus.polar = propeller.polar;
   const double ratio = radius / annulus.tip_radius;
   annulus.chord = propeller.diameter * interpolate(propeller.blade, ratio, &BladeStation::chord_ratio);
   const double pitch = interpolate(propeller.blade, ratio, &BladeStation::pitch_ratio);

@@ -7,7 +7,7 @@
 
 #include "cases/propeller/spec.h"
 
-#include <vector>
+#include <span>
 
 namespace cowlwright::propeller {
 
@@ -20,6 +20,7 @@ struct Annulus {
   double tip_radius = 0.0;
   double hub_radius = 0.0;
   int n_blades = 0;
+  std::span<const PolarPoint> polar;  ///< the propeller's, which must outlive the annulus
 };
 
 Annulus annulus_at(const PropellerSpec& propeller, double radius, double collective);

@@ -95,8 +95,12 @@ Performance performance_at(const PropellerSpec& propeller, const Operating& oper
   result.mean_swirl = swirl / mass_flow;
   result.efficiency = result.power > 0.0 ? result.thrust * operating.airspeed / result.power : 0.0;
   const double disk_area = 0.25 * pi * propeller.diameter * propeller.diameter;
-  const double induced =
-      induced_velocity(operating.airspeed, std::max(result.thrust, 0.0), operating.density, disk_area);
+  result.disk_loading = result.thrust / disk_area;
+  const double thrust = std::max(result.thrust, 0.0);
+  result.figure_of_merit =
+      result.power > 0.0 ? thrust * induced_velocity(0.0, thrust, operating.density, disk_area) / result.power
+                         : 0.0;
+  const double induced = induced_velocity(operating.airspeed, thrust, operating.density, disk_area);
   result.froude_limit = operating.airspeed > 0.0 ? operating.airspeed / (operating.airspeed + induced) : 0.0;
   return result;
 }
@@ -137,6 +141,11 @@ Performance trim_to_power(const PropellerSpec& propeller, const Operating& opera
                   operating.rotational_speed * 30.0 / pi,
                   at_low + propeller.shaft_power,
                   at_below + propeller.shaft_power));
+}
+
+Performance performance(const PropellerSpec& propeller, const Operating& operating) {
+  return propeller.pitch_mode == PitchMode::Fixed ? performance_at(propeller, operating, 0.0)
+                                                  : trim_to_power(propeller, operating);
 }
 
 }  // namespace cowlwright::propeller

@@ -6,6 +6,7 @@
 
 #include "cases/propeller/spec.h"
 
+#include <span>
 #include <vector>
 
 namespace cowlwright::propeller {
@@ -13,13 +14,17 @@ namespace cowlwright::propeller {
 /// Lift and drag coefficient of a blade section at an angle of attack [rad] to its flat lower face, -pi to
 /// pi.
 ///
-/// Limits: no Mach or Reynolds number. Unstalled propeller loads agree with NACA TR 640 within one degree of
-/// blade setting; near standstill the stalled drag is too small and power comes out up to 41 % low.
+/// @param polar  of the section, straight lines between its points; beyond its ends the force goes over to
+///               that of a separated plate. Empty: a thin Clark-Y-like section.
+///
+/// Limits of the latter: no Mach or Reynolds number. Unstalled propeller loads agree with NACA TR 640 within
+/// one degree of blade setting; near standstill the stalled drag is too small and power comes out up to 41 %
+/// low.
 struct SectionForce {
   double lift = 0.0;
   double drag = 0.0;
 };
-SectionForce section_force(double angle_of_attack);
+SectionForce section_force(double angle_of_attack, std::span<const PolarPoint> polar = {});
 
 struct Operating {
   double airspeed = 0.0;          ///< axial [m/s], >= 0
@@ -28,12 +33,16 @@ struct Operating {
 };
 
 struct Performance {
-  double collective = 0.0;    ///< added to every station's pitch angle [rad]
-  double thrust = 0.0;        ///< [N], forward positive
-  double torque = 0.0;        ///< [N m], absorbed
-  double power = 0.0;         ///< [W]
-  double efficiency = 0.0;    ///< T V / P; 0 at V = 0
+  double collective = 0.0;  ///< added to every station's pitch angle [rad]
+  double thrust = 0.0;      ///< [N], forward positive
+  double torque = 0.0;      ///< [N m], absorbed
+  double power = 0.0;       ///< [W]
+  double efficiency = 0.0;  ///< T V / P; 0 at V = 0
+  /// Power of an ideal rotor at rest with this thrust over the power: sqrt(T³ / (2 rho A)) / P. Says at rest
+  /// what the efficiency says in flight.
+  double figure_of_merit = 0.0;
   double froude_limit = 0.0;  ///< ideal efficiency of a uniform disk at the same thrust
+  double disk_loading = 0.0;  ///< thrust per area of the whole disk [Pa]
   double mean_swirl = 0.0;    ///< mass-weighted swirl angle just behind the disk [rad]
 };
 
@@ -44,6 +53,10 @@ Performance performance_at(const PropellerSpec& propeller, const Operating& oper
 /// @throws ResultError  when no collective in the searched range absorbs the power; gives the range and its
 /// powers.
 Performance trim_to_power(const PropellerSpec& propeller, const Operating& operating);
+
+/// The loads of a study's propeller: trimmed to its shaft power, or at its pitch as given, by its pitch mode.
+/// @throws ResultError  as the two above.
+Performance performance(const PropellerSpec& propeller, const Operating& operating);
 
 /// One station as the rotor-disk source wants it: twist, chord and coefficients already turned from the flow
 /// frame into the disk frame (axial and tangential), because that source applies them without turning them by

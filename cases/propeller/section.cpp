@@ -6,7 +6,8 @@
 //
 // The constants are round textbook values for this kind of section (zero lift, slope, largest lift, smallest
 // drag), written from memory; the separated branch is the plate in normal flow with the customary correction
-// for small angles, also from memory. No Mach or Reynolds dependence and no stall delay by rotation.
+// for small angles, also from memory. No Mach or Reynolds dependence and no stall delay by rotation. A polar
+// that a study gives is joined to the same plate.
 #include "cases/propeller/blade_element.h"
 
 #include <algorithm>
@@ -46,10 +47,34 @@ SectionForce separated(double angle) {
   return {normal * std::cos(angle), separated_skin_drag + normal * sine};
 }
 
+SectionForce interpolated(double angle, std::span<const PolarPoint> polar) {
+  const auto upper =
+      std::lower_bound(polar.begin() + 1, polar.end() - 1, angle, [](const PolarPoint& p, double a) {
+        return p.angle_of_attack < a;
+      });
+  const PolarPoint& above = *upper;
+  const PolarPoint& below = *(upper - 1);
+  const double weight = (angle - below.angle_of_attack) / (above.angle_of_attack - below.angle_of_attack);
+  return {below.lift + weight * (above.lift - below.lift), below.drag + weight * (above.drag - below.drag)};
+}
+
+/// Beyond an end of the polar, what parts it from the plate there dies away as fast as our section stalls.
+SectionForce beyond(const PolarPoint& end, double angle) {
+  const SectionForce at_end = separated(end.angle_of_attack);
+  const double share = std::exp(-std::abs(angle - end.angle_of_attack) / (2.0 * stall_width));
+  const SectionForce plate = separated(angle);
+  return {plate.lift + share * (end.lift - at_end.lift), plate.drag + share * (end.drag - at_end.drag)};
+}
+
 }  // namespace
 
-SectionForce section_force(double angle_of_attack) {
+SectionForce section_force(double angle_of_attack, std::span<const PolarPoint> polar) {
   const double angle = std::remainder(angle_of_attack, 2.0 * std::numbers::pi);
+  if (!polar.empty()) {
+    return angle < polar.front().angle_of_attack  ? beyond(polar.front(), angle)
+           : angle > polar.back().angle_of_attack ? beyond(polar.back(), angle)
+                                                  : interpolated(angle, polar);
+  }
   const double share =
       logistic((stall_angle - angle) / stall_width) * logistic((angle - lower_stall_angle) / stall_width);
   const SectionForce a = attached(angle);

@@ -213,6 +213,21 @@ TEST(MeasuredPropeller, UnstalledPowerAgreesWithinOneDegreeOfBladeSetting) {
                          is_unstalled}));
 }
 
+TEST(MeasuredPropeller, AFixedPitchAbsorbsTheMeasuredPower) {
+  // The blade as a study gives it: pitch ratios of the 35 degree setting, no trim. Same tolerance as above.
+  PropellerSpec spec = measured_propeller();
+  spec.pitch_mode = PitchMode::Fixed;
+  int n = 0;
+  for (const Point& point : measured_points()) {
+    if (point.setting != 35.0 || !is_unstalled(point)) continue;
+    ++n;
+    const Performance loads = performance(spec, {point.advance * rate * diameter, density, 2.0 * pi * rate});
+    EXPECT_NEAR(coefficients(loads, point.advance, 35.0).power, point.power, 0.0095) << point.name();
+    EXPECT_LT(loads.efficiency, loads.froude_limit) << point.name();
+  }
+  EXPECT_EQ(n, 10);
+}
+
 TEST(MeasuredPropeller, EfficiencyInTheWorkingRangeWithinFivePoints) {
   ValidationCheck check(
       measured({.id = "propeller.efficiency",

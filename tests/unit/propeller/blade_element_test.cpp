@@ -3,6 +3,7 @@
 // The whole propeller: loads, trim, limits.
 #include "cases/propeller/blade_element.h"
 
+#include "cases/propeller/annulus.h"
 #include "geometry/base/error.h"
 
 #include <gmock/gmock.h>
@@ -11,6 +12,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <vector>
 
 namespace cowlwright::propeller {
 namespace {
@@ -149,6 +151,79 @@ TEST(PerformanceAt, RefusesHubWiderThanBladeNamingBothDiameters) {
   EXPECT_THAT(
       [&] { performance_at(propeller, cruise(), 0.0); },
       ThrowsMessage<base::InputError>(AllOf(HasSubstr("diameter = 1.8 m"), HasSubstr("hub_diameter = 2 m"))));
+}
+
+TEST(FixedPitch, IsTakenAsGivenWhateverPowerItAbsorbs) {
+  PropellerSpec propeller = sample_propeller();
+  propeller.pitch_mode = PitchMode::Fixed;
+  const Performance fixed = performance(propeller, cruise());
+  EXPECT_EQ(fixed.collective, 0.0);
+  EXPECT_EQ(fixed.power, performance_at(propeller, cruise(), 0.0).power);
+  EXPECT_GT(std::abs(fixed.power - propeller.shaft_power), 1e3);  // or the test would say nothing
+  propeller.pitch_mode = PitchMode::ToPower;
+  EXPECT_NEAR(performance(propeller, cruise()).power, propeller.shaft_power, 0.1);
+}
+
+TEST(FixedPitch, AtTheTrimmedBladeAnglesAbsorbsTheShaftPower) {
+  // The trimmed blade written as a pitch table: p/D = pi r/R tan(blade angle).
+  PropellerSpec propeller = sample_propeller();
+  const Performance trimmed = performance(propeller, cruise());
+  std::vector<BladeStation> table;
+  for (double ratio = 0.2; ratio < 1.005; ratio += 0.01) {
+    const Annulus annulus = annulus_at(propeller, 0.9 * ratio, trimmed.collective);
+    table.push_back({ratio, annulus.chord / 1.8, pi * ratio * std::tan(annulus.blade_angle)});
+  }
+  propeller.blade = table;
+  propeller.pitch_mode = PitchMode::Fixed;
+  const Performance fixed = performance(propeller, cruise());
+  // 0.1 %: straight lines between angles in one case, between pitches in the other.
+  EXPECT_NEAR(fixed.power / propeller.shaft_power, 1.0, 1e-3);
+  EXPECT_NEAR(fixed.thrust / trimmed.thrust, 1.0, 1e-3);
+}
+
+TEST(FixedPitch, AbsorbsMoreWhenSlowerAndWindmillsWhenFast) {
+  PropellerSpec propeller = sample_propeller();
+  propeller.pitch_mode = PitchMode::Fixed;
+  const double speed = 2700.0 * pi / 30.0;
+  EXPECT_GT(performance(propeller, {40.0, 1.0, speed}).power,
+            performance(propeller, {57.0, 1.0, speed}).power);
+  // Pitch of 0.9 D at 45 turns a second advances 73 m/s; the flat face's zero lift adds some.
+  EXPECT_LT(performance(propeller, {110.0, 1.0, speed}).power, 0.0);
+}
+
+TEST(OwnPolar, OfTheDefaultSectionGivesTheDefaultLoads) {
+  PropellerSpec propeller = sample_propeller();
+  const Performance loads = performance(propeller, cruise());
+  for (double a = -20.0; a <= 40.0; a += 0.5) {
+    const SectionForce force = section_force(a * pi / 180.0);
+    propeller.polar.push_back({a * pi / 180.0, force.lift, force.drag});
+  }
+  const Performance own = performance(propeller, cruise());
+  // 0.1 %: straight lines between half degrees.
+  EXPECT_NEAR(own.thrust / loads.thrust, 1.0, 1e-3);
+  EXPECT_NEAR(own.collective, loads.collective, 1e-3);
+}
+
+TEST(OwnPolar, OfADraggySectionCostsThrust) {
+  PropellerSpec propeller = sample_propeller();
+  const Performance loads = performance(propeller, cruise());
+  for (double a = -20.0; a <= 40.0; a += 0.5) {
+    const SectionForce force = section_force(a * pi / 180.0);
+    propeller.polar.push_back({a * pi / 180.0, force.lift, force.drag + 0.02});
+  }
+  const Performance own = performance(propeller, cruise());
+  EXPECT_NEAR(own.power, loads.power, 0.2);
+  EXPECT_LT(own.thrust, 0.97 * loads.thrust);
+}
+
+TEST(PerformanceAt, FigureOfMeritAndDiskLoadingFollowFromThrustAndPower) {
+  // Momentum theory at rest: ideal power T sqrt(T/(2 rho A)).
+  const Performance p = trim_to_power(sample_propeller(), {0.0, 1.225, 2700.0 * pi / 30.0});
+  const double area = pi * 0.81;
+  EXPECT_NEAR(p.disk_loading, p.thrust / area, 1e-9);
+  EXPECT_NEAR(p.figure_of_merit, p.thrust * std::sqrt(p.thrust / (2.0 * 1.225 * area)) / p.power, 1e-9);
+  EXPECT_LT(p.figure_of_merit, 1.0);
+  EXPECT_GT(p.figure_of_merit, 0.4);
 }
 
 }  // namespace
