@@ -21,7 +21,7 @@ title = "Exit lip"                                    # optional
 question = "Does bending the exit lip down lower the pressure below the cylinders?"   # optional
 
 [flight]
-true_airspeed = "105 kt"          # or calibrated_airspeed, not both
+true_airspeed = "105 kt"          # or calibrated_airspeed, not both; "0 kt" is a ground run in still air
 # Exactly two of pressure_altitude, density_altitude, outside_temperature, isa_deviation:
 density_altitude = "4000 ft"
 outside_temperature = "20 degC"
@@ -77,10 +77,16 @@ hub_diameter = "360 mm"           # optional; where the blades begin
 spinner_diameter = "320 mm"       # optional
 spinner_length = "300 mm"         # optional; tip ahead of the propeller plane
 # Optional blade table, plain numbers from hub to tip: r/R, chord/diameter, pitch/diameter. All three or none.
-# The pitch is shifted as a whole until the blades absorb shaft_power.
 # blade_radius = [0.25, 0.50, 0.75, 1.00]
 # blade_chord  = [0.060, 0.075, 0.062, 0.030]
 # blade_pitch  = [0.70, 0.75, 0.75, 0.75]
+# pitch = "1.45 m"                # instead of blade_pitch: one pitch at every radius
+pitch_mode = "to_power"           # optional; the pitch is shifted as a whole until the blades absorb shaft_power;
+                                  # "fixed" takes it as given, and the check says what power that absorbs
+# Optional polar of the blade section, from low to high angle, to the face that pitch is measured from. All three or none.
+# polar_angle = ["-8 deg", "-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]
+# polar_lift  = [-0.37, 0.03, 0.43, 0.81, 1.14, 1.35]
+# polar_drag  = [0.016, 0.010, 0.0085, 0.010, 0.014, 0.022]
 
 [cowl]
 firewall_station = "1.25 m"

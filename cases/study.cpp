@@ -58,6 +58,15 @@ core::EngineBlock engine_block(const shape::EngineSpec& engine, double shaft_pow
           .viscosity = viscosity};
 }
 
+/// Something has to move the air.
+void check_airspeed(base::SectionReader& flight, const VariantSpec& spec) {
+  if (spec.flight.true_airspeed == 0.0 && !spec.propeller.present) {
+    flight.complain(flight.has("true_airspeed") ? "true_airspeed" : "calibrated_airspeed",
+                    "= 0: must be above 0 with propeller.kind = \"none\", because nothing else moves the air. "
+                    "Raise it or add the propeller.");
+  }
+}
+
 VariantSpec read_variant(const base::StudyFile& file,
                          const base::Variant& variant,
                          base::Complaints& complaints) {
@@ -70,6 +79,8 @@ VariantSpec read_variant(const base::StudyFile& file,
   spec.shape = shape::read_shape_spec(file, variant, engine, propeller, oil_cooler, complaints);
   spec.propeller = propeller::read_propeller_spec(propeller, engine, complaints);
   fit_hub_to_spinner(propeller, spec.shape.spinner, spec.propeller);
+  base::SectionReader flight = file.section("flight", variant, complaints);
+  check_airspeed(flight, spec);
   const double viscosity = base::dynamic_viscosity(spec.flight.air.temperature);
   spec.core = core::read_core_spec(file,
                                    variant,

@@ -14,6 +14,7 @@
 #include <cmath>
 #include <numbers>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace cowlwright::flight {
@@ -26,8 +27,7 @@ using base::Range;
 constexpr double degree = std::numbers::pi / 180.0;
 constexpr double highest_speed = 150.0;  // m/s, 292 kt
 
-constexpr Range speed_range{
-    0.0, highest_speed, true, false, "light aircraft in flight; standing still is not covered"};
+constexpr Range speed_range{0.0, highest_speed, false, false, "light aircraft, from the ground run on"};
 constexpr Range altitude_range{-1000.0, 9200.0, false, false, "from below the lowest airfields to 30000 ft"};
 constexpr Range temperature_range{213.15, 328.15, false, false, "air that is met in flight"};
 constexpr Range deviation_range{-60.0, 60.0, false, false, "more is never met"};
@@ -117,6 +117,17 @@ FlightSpec read_flight_spec(const base::StudyFile& file,
   spec.true_airspeed = read_true_airspeed(flight, spec.air, flight.n_complaints() == 0);
   spec.incidence = flight.quantity_or("incidence", Dimension::Angle, incidence_range, 0.0);
   spec.sideslip = flight.quantity_or("sideslip", Dimension::Angle, sideslip_range, 0.0);
+  if (spec.true_airspeed == 0.0 && flight.n_complaints() == 0) {
+    for (const auto& [key, angle] : {std::pair{"incidence", spec.incidence}, {"sideslip", spec.sideslip}}) {
+      if (angle != 0.0) {
+        flight.complain(
+            key,
+            fmt::format("= {:.3g} deg at an airspeed of 0: still air comes from nowhere. Set it to "
+                        "0 deg.",
+                        angle / degree));
+      }
+    }
+  }
   spec.turbulence_intensity = flight.quantity_or(
       "turbulence_intensity", Dimension::Share, intensity_range, spec.turbulence_intensity);
   spec.eddy_viscosity_ratio = flight.number_or("eddy_viscosity_ratio", eddy_range, spec.eddy_viscosity_ratio);
@@ -132,9 +143,11 @@ ReferencePressure reference_pressure(const FlightSpec& flight, double disk_loadi
   constexpr double smallest_share = 0.01;
   const double q = dynamic_pressure(flight);
   if (q < smallest_share * disk_loading) {
-    return {disk_loading, "thrust per disk area"};
+    // Momentum theory of a uniform disk: T/A = 0.5 rho (V_slipstream² - V²).
+    const double slipstream = std::sqrt(2.0 * (disk_loading + q) / flight.air.density);
+    return {disk_loading, "thrust per disk area", slipstream, false};
   }
-  return {q, "q"};
+  return {q, "q", flight.true_airspeed, true};
 }
 
 double decayed_intensity(const FlightSpec& flight, double distance) {

@@ -12,7 +12,7 @@
 namespace cowlwright::flight {
 
 struct FlightSpec {
-  double true_airspeed = 0.0;          ///< [m/s], > 0
+  double true_airspeed = 0.0;          ///< [m/s], >= 0
   base::AirState air;                  ///< free stream
   double incidence = 0.0;              ///< of the free stream to the shaft line, positive nose up [rad]
   double sideslip = 0.0;               ///< wind from the pilot's right positive [rad]
@@ -33,9 +33,10 @@ double dynamic_pressure(const FlightSpec& flight);
 
 /// What pressures of a case are divided by.
 struct ReferencePressure {
-  double value = 0.0;     ///< > 0 [Pa]
+  double value = 0.0;     ///< > 0 where air moves at all [Pa]
   std::string name{"q"};  ///< "q" or "thrust per disk area"
-  bool is_in_flight() const { return name == "q"; }
+  double speed = 0.0;     ///< of air with this dynamic pressure: V, or the slipstream's far behind [m/s]
+  bool is_in_flight = true;
 };
 
 /// q; where it is below 1 % of the propeller's thrust per disk area [Pa] (airspeed below a fifth of what the

@@ -14,20 +14,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace cowlwright::foam {
 
 namespace {
 
-double disk_area(double diameter) {
-  return 0.25 * std::numbers::pi * diameter * diameter;
-}
-
 base::FlightRecord flight_record(const flight::FlightSpec& flight,
-                                 const std::optional<base::PropellerRecord>& propeller) {
-  const flight::ReferencePressure reference = flight::reference_pressure(
-      flight, propeller ? propeller->thrust / disk_area(propeller->diameter) : 0.0);
+                                 const flight::ReferencePressure& reference) {
   return {.true_airspeed = flight.true_airspeed,
           .pressure = flight.air.pressure,
           .temperature = flight.air.temperature,
@@ -48,6 +41,7 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
           .rotational_speed = spec.rotational_speed,
           .clockwise = spec.rotation == propeller::Rotation::Clockwise,
           .shaft_power = spec.shaft_power,
+          .pitch_mode = spec.pitch_mode,
           .power = performance.power,
           .power_mismatch = performance.power / spec.shaft_power - 1.0,
           .collective = performance.collective,
@@ -97,7 +91,7 @@ base::Manifest describe(const Study& study,
                         std::size_t index,
                         meshing::GridLevel level,
                         const shape::Installation& installation,
-                        const std::optional<base::PropellerRecord>& propeller) {
+                        const flight::ReferencePressure& reference) {
   const VariantSpec& spec = study.variants.at(index);
   base::Manifest manifest;
   manifest.study = study.title;
@@ -119,8 +113,7 @@ base::Manifest describe(const Study& study,
   manifest.settled_tolerance = spec.grid.settled_tolerance;
   manifest.stop_tolerance = spec.grid.stop_tolerance;
   manifest.stop_when_held = spec.grid.stop_when_held;
-  manifest.flight = flight_record(spec.flight, propeller);
-  manifest.propeller = propeller;
+  manifest.flight = flight_record(spec.flight, reference);
   for (const shape::MeasurementPlane& plane : installation.planes) {
     manifest.planes.push_back(plane.record);
   }
@@ -189,21 +182,25 @@ Case build_on_grid(const Study& study,
   const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, level, spec.grid.domain_size);
   std::vector<propeller::DiskStation> stations;
   std::optional<base::PropellerRecord> record;
+  double disk_loading = 0.0;
   if (has_propeller) {
     shape::Zone zone = shape::propeller_disk(disk.hub_diameter, disk.diameter, plan.disk_thickness);
     zone.record.volume *= plan.disk_layer / plan.disk_thickness;  // what its one layer of cells holds
     installation.zones.push_back(std::move(zone));
     const propeller::Operating operating{
         flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed};
-    const propeller::Performance performance = propeller::trim_to_power(spec.propeller, operating);
+    const propeller::Performance performance = propeller::performance(spec.propeller, operating);
     if (!spec.propeller.is_uniform) {
       stations = propeller::disk_stations(spec.propeller, performance.collective);
     }
     record = propeller_record(spec.propeller, performance);
+    disk_loading = performance.disk_loading;
   }
   fit_to_cells(installation, plan);
   Case built;
-  built.manifest = describe(study, variant_index, level, installation, record);
+  const flight::ReferencePressure reference = flight::reference_pressure(spec.flight, disk_loading);
+  built.manifest = describe(study, variant_index, level, installation, reference);
+  built.manifest.propeller = record;
   built.manifest.expected_cells = plan.expected_cells;
   built.manifest.cell_size = plan.cell_size;
   built.manifest.solid_volume = shape::enclosed_volume(installation.wetted);
@@ -222,7 +219,7 @@ Case build_on_grid(const Study& study,
   add_file(built, "constant", "turbulenceProperties", turbulence_properties());
   add_file(built, "constant", "fvOptions", sources(built.manifest, stations, spec.propeller.n_blades));
   for (const Field& field :
-       start_fields(spec.flight, installation.wetted.patch_names, spec.grid.wall_treatment)) {
+       start_fields(spec.flight, reference, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
   built.manifest.start_from = start.folder;

@@ -15,9 +15,10 @@ namespace {
 // The solver's universal gas constant [J/(kmol K)]; the molar mass follows so that R equals that of ISO 2533.
 constexpr double solver_gas_constant = 8314.47;
 
-// Pressures of the decks at the start, in dynamic pressures above the free stream: common practice, no
+// Pressures of the decks at the start, in reference pressures above the free stream: common practice, no
 // source.
 constexpr double upper_deck_start = 0.9;
+constexpr double upper_deck_start_at_rest = 0.3;  // of thrust per disk area; 0.27 on the demo
 constexpr double lower_deck_start = -0.2;
 // Speed through cores, cooler and leaks at the start [m/s]: the order of what they pass at work.
 constexpr double core_start_speed = 3.0;
@@ -66,6 +67,16 @@ Field make_field(std::string name,
   return {std::move(name), std::move(foam_class), std::move(content)};
 }
 
+/// On the ground air comes in square to the far field with the wind's part along it.
+Dictionary far_field_velocity(const base::Vec3& wind, bool is_in_flight) {
+  if (is_in_flight) {
+    return {{"type", "freestreamVelocity"}, {"freestreamValue", uniform(wind)}, {"value", uniform(wind)}};
+  }
+  return {{"type", "pressureInletOutletVelocity"},
+          {"tangentialVelocity", uniform(wind)},
+          {"value", uniform(wind)}};
+}
+
 Dictionary free_stream_scalar(double value) {
   return {{"type", "inletOutlet"}, {"inletValue", uniform(value)}, {"value", uniform(value)}};
 }
@@ -73,11 +84,11 @@ Dictionary free_stream_scalar(double value) {
 }  // namespace
 
 std::vector<Field> start_fields(const flight::FlightSpec& flight,
+                                const flight::ReferencePressure& reference,
                                 const std::vector<std::string>& wall_patches,
                                 meshing::WallTreatment wall_treatment) {
   const base::Vec3 wind = flight::wind(flight);
-  const double speed = norm(wind);
-  const double k = 1.5 * std::pow(flight.turbulence_intensity * speed, 2);
+  const double k = 1.5 * std::pow(flight.turbulence_intensity * reference.speed, 2);
   const double nu = base::dynamic_viscosity(flight.air.temperature) / flight.air.density;
   const double omega = k / (flight.eddy_viscosity_ratio * nu);
   const double nut = k / omega;
@@ -94,15 +105,18 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
   add("U",
       "volVectorField",
       "[0 1 -1 0 0 0 0]",
-      wind,
-      {{"type", "freestreamVelocity"}, {"freestreamValue", uniform(wind)}, {"value", uniform(wind)}},
+      reference.is_in_flight ? wind : base::Vec3{reference.speed, 0, 0},
+      far_field_velocity(wind, reference.is_in_flight),
       {{"type", "noSlip"}});
   const double p = flight.air.pressure;
+  const double total = p + flight::dynamic_pressure(flight);
   add("p",
       "volScalarField",
       "[1 -1 -2 0 0 0 0]",
       p,
-      {{"type", "freestreamPressure"}, {"freestreamValue", uniform(p)}, {"value", uniform(p)}},
+      reference.is_in_flight
+          ? Dictionary{{"type", "freestreamPressure"}, {"freestreamValue", uniform(p)}, {"value", uniform(p)}}
+          : Dictionary{{"type", "totalPressure"}, {"p0", uniform(total)}, {"value", uniform(total)}},
       {{"type", "zeroGradient"}});
   const double T = flight.air.temperature;
   add("T", "volScalarField", "[0 0 0 1 0 0 0]", T, free_stream_scalar(T), {{"type", "zeroGradient"}});
@@ -136,8 +150,10 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
 Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSpec& shape) {
   const auto pressure = [&](double share) {
     return fmt::format(" volScalarFieldValue p {:.8g}",
-                       manifest.flight.pressure + share * manifest.flight.dynamic_pressure);
+                       manifest.flight.pressure + share * manifest.flight.reference_pressure);
   };
+  const bool is_in_flight = manifest.flight.reference_pressure == manifest.flight.dynamic_pressure;
+  const double upper_share = is_in_flight ? upper_deck_start : upper_deck_start_at_rest;
   const bool is_mapped = !manifest.start_from.empty();
   std::vector<std::pair<std::string, Dictionary>> regions;
   if (is_mapped) {
@@ -146,10 +162,9 @@ Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSp
     const double half_width = 0.45 * shape.cowl.width;
     const Value low = base::Vec3{shape.plenum.front_station, -half_width, -0.5 * shape.engine.core_depth};
     const Value high = base::Vec3{shape.cowl.firewall_station, half_width, 0.8 * shape.cowl.height_above};
-    regions.push_back(
-        {"boxToCell",
-         {{"box", low.text + " " + high.text},
-          {"fieldValues", "(volVectorFieldValue U (0 0 0)" + pressure(upper_deck_start) + ")"}}});
+    regions.push_back({"boxToCell",
+                       {{"box", low.text + " " + high.text},
+                        {"fieldValues", "(volVectorFieldValue U (0 0 0)" + pressure(upper_share) + ")"}}});
   }
   for (const base::ZoneRecord& zone : manifest.zones) {
     if (zone.role == base::ZoneRole::PropellerDisk) {
@@ -161,9 +176,9 @@ Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSp
         });
     const bool joins_decks = passage != manifest.passages.end() && passage->joins_decks;
     const Value velocity = joins_decks ? core_start_speed * passage->direction : base::Vec3{};
-    const double share = joins_decks ? 0.5 * (upper_deck_start + lower_deck_start)
+    const double share = joins_decks                              ? 0.5 * (upper_share + lower_deck_start)
                          : zone.role == base::ZoneRole::LowerDeck ? lower_deck_start
-                                                                  : upper_deck_start;
+                                                                  : upper_share;
     const std::string values =
         "(volVectorFieldValue U " + velocity.text + (is_mapped ? pressure(share) : "") + ")";
     regions.push_back({"zoneToCell", {{"zone", zone.name}, {"fieldValues", values}}});

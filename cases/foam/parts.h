@@ -3,6 +3,7 @@
 // The dictionaries of a case, one function a file. Internal to cases/foam.
 #pragma once
 
+#include "cases/flight/spec.h"
 #include "cases/foam/dictionary.h"
 #include "cases/propeller/blade_element.h"
 #include "cases/study.h"
@@ -38,7 +39,16 @@ struct Field {
   std::string foam_class;
   Dictionary content;
 };
+
+/// Fields at the start and at the far field, which is a free stream in flight.
+///
+/// Near standstill (`reference` not in flight) a free stream's conditions would let no air in to replace what
+/// the propeller drives out: the far field is then a reservoir of still air, from which air comes with its
+/// total pressure and into which it goes at its static pressure. The start is a uniform stream of the
+/// slipstream's speed far behind; the air outside the slipstream comes to rest while the solver runs. A
+/// slipstream set into still air at the start breaks the solver: its ends are sources of air.
 std::vector<Field> start_fields(const flight::FlightSpec& flight,
+                                const flight::ReferencePressure& reference,
                                 const std::vector<std::string>& wall_patches,
                                 meshing::WallTreatment wall = meshing::WallTreatment::LogLaw);
 

@@ -13,9 +13,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <numbers>
 #include <numeric>
+#include <optional>
 
 namespace cowlwright::verbs {
 namespace {
@@ -68,7 +70,10 @@ std::string no_remark(const shape::InletSpec&) {
   return {};
 }
 
-void add_flight(Rows& rows, const flight::FlightSpec& flight, const shape::ShapeSpec& shape) {
+void add_flight(Rows& rows,
+                const flight::FlightSpec& flight,
+                const flight::ReferencePressure& reference,
+                const shape::ShapeSpec& shape) {
   const base::AirState& air = flight.air;
   const double q = flight::dynamic_pressure(flight);
   const double pressure_altitude = base::pressure_altitude(air.pressure);
@@ -90,6 +95,14 @@ void add_flight(Rows& rows, const flight::FlightSpec& flight, const shape::Shape
            in(air.density, "kg/m3", Dimension::Density, 4),
            fmt::format("{:.3f} of sea level", air.density / base::air::sea_level_density));
   rows.add("dynamic pressure q", in(q, "Pa", Dimension::Pressure, 0), in(q, "inH2O", Dimension::Pressure, 2));
+  if (!reference.is_in_flight) {
+    rows.add("pressures are over " + reference.name,
+             in(reference.value, "Pa", Dimension::Pressure, 0),
+             in(reference.value, "inH2O", Dimension::Pressure, 2));
+    rows.add("slipstream far behind",
+             in(reference.speed, "m/s", Dimension::Speed, 1),
+             in(reference.speed, "kt", Dimension::Speed, 1));
+  }
   rows.add("Mach number",
            fmt::format("{:.3f}", flight.true_airspeed / base::speed_of_sound(air.temperature)));
   add_of_inlets(
@@ -98,7 +111,7 @@ void add_flight(Rows& rows, const flight::FlightSpec& flight, const shape::Shape
       "Reynolds number on inlet diameter",
       [&](const shape::InletSpec& in) {
         return fmt::format("{:.2e}",
-                           air.density * flight.true_airspeed * shape::hydraulic_diameter(in) /
+                           air.density * reference.speed * shape::hydraulic_diameter(in) /
                                base::dynamic_viscosity(air.temperature));
       },
       no_remark);
@@ -150,27 +163,46 @@ void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
   volume("lower deck", sizes.lower_deck_volume);
 }
 
-void add_propeller(Rows& rows, const VariantSpec& spec) {
+/// What a pitch that is taken as given makes of the engine's power.
+std::string mismatch_text(double mismatch) {
+  const std::string_view verdict =
+      std::abs(mismatch) <= propeller::noticeable_mismatch ? "within what the blade data know"
+      : mismatch > 0.0 ? "the engine would not reach this speed: lower it or the pitch"
+                       : "the engine would turn faster at this power: raise the speed or the pitch, or lower "
+                         "the power";
+  return fmt::format("{:+.0f} %: {}", 100.0 * mismatch, verdict);
+}
+
+void add_propeller(Rows& rows,
+                   const VariantSpec& spec,
+                   const std::optional<propeller::Performance>& performance) {
   rows.section("Propeller, alone in free air (blade-element solve)");
-  if (!spec.propeller.present) {
+  if (!performance) {
     rows.add("none", "-");
     return;
   }
-  const propeller::Operating operating{
-      flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed};
-  const propeller::Performance result = propeller::trim_to_power(spec.propeller, operating);
+  const propeller::Performance& result = *performance;
   const double tip_speed = 0.5 * spec.propeller.diameter * spec.propeller.rotational_speed;
   rows.add("shaft power absorbed",
            in(result.power, "kW", Dimension::Power, 1),
            in(result.power, "hp", Dimension::Power, 1));
+  if (spec.propeller.pitch_mode == propeller::PitchMode::Fixed) {
+    rows.add("that is against shaft_power", mismatch_text(result.power / spec.propeller.shaft_power - 1.0));
+  }
   rows.add("thrust",
            fmt::format("{:.0f} N", result.thrust),
            fmt::format("{:.0f} lbf", result.thrust / newton_per_pound_force));
   rows.add("torque",
            fmt::format("{:.0f} N m", result.torque),
            fmt::format("{:.0f} ft lbf", result.torque / newton_metre_per_foot_pound));
-  rows.add("efficiency", fmt::format("{:.3f} (ideal disk {:.3f})", result.efficiency, result.froude_limit));
-  rows.add("pitch change to absorb it", degrees(result.collective));
+  if (spec.flight.true_airspeed > 0.0) {
+    rows.add("efficiency", fmt::format("{:.3f} (ideal disk {:.3f})", result.efficiency, result.froude_limit));
+  } else {
+    rows.add("figure of merit at rest", fmt::format("{:.3f} (ideal disk 1)", result.figure_of_merit));
+  }
+  if (spec.propeller.pitch_mode == propeller::PitchMode::ToPower) {
+    rows.add("pitch change to absorb it", degrees(result.collective));
+  }
   rows.add("mean swirl behind it", degrees(result.mean_swirl));
   rows.add("rotational tip Mach number",
            fmt::format("{:.3f}", tip_speed / base::speed_of_sound(spec.flight.air.temperature)));
@@ -237,7 +269,7 @@ void add_passages(Rows& rows, const VariantSpec& spec, const std::vector<shape::
   }
 }
 
-void add_grid(Rows& rows, const VariantSpec& spec) {
+void add_grid(Rows& rows, const VariantSpec& spec, bool is_in_flight) {
   const meshing::DiskSize disk = spec.propeller.present
                                      ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
                                      : meshing::DiskSize{};
@@ -257,10 +289,12 @@ void add_grid(Rows& rows, const VariantSpec& spec) {
                        plan.cells_across_exit_gap,
                        plan.cells_across_inlet,
                        plan.cells_across_lip_thickness));
-  rows.add("turbulence intensity, far field and propeller plane",
-           fmt::format("{:.2f} %, {:.2f} %",
-                       100.0 * spec.flight.turbulence_intensity,
-                       100.0 * flight::decayed_intensity(spec.flight, -plan.far_field.low.x)));
+  if (is_in_flight) {
+    rows.add("turbulence intensity, far field and propeller plane",
+             fmt::format("{:.2f} %, {:.2f} %",
+                         100.0 * spec.flight.turbulence_intensity,
+                         100.0 * flight::decayed_intensity(spec.flight, -plan.far_field.low.x)));
+  }
   rows.add("solver iterations, window for means",
            fmt::format("{}, {}", spec.grid.iterations, spec.grid.window));
 }
@@ -268,13 +302,21 @@ void add_grid(Rows& rows, const VariantSpec& spec) {
 }  // namespace
 
 std::vector<DerivedRow> derived_rows(const VariantSpec& spec, const std::vector<shape::Passage>& passages) {
+  std::optional<propeller::Performance> performance;
+  if (spec.propeller.present) {
+    performance = propeller::performance(
+        spec.propeller,
+        {flight::wind(spec.flight).x, spec.flight.air.density, spec.propeller.rotational_speed});
+  }
+  const flight::ReferencePressure reference =
+      flight::reference_pressure(spec.flight, performance ? performance->disk_loading : 0.0);
   Rows rows;
-  add_flight(rows, spec.flight, spec.shape);
+  add_flight(rows, spec.flight, reference, spec.shape);
   add_openings(rows, spec.shape);
   add_heat(rows, spec);
   add_passages(rows, spec, passages);
-  add_propeller(rows, spec);
-  add_grid(rows, spec);
+  add_propeller(rows, spec, performance);
+  add_grid(rows, spec, reference.is_in_flight);
   return std::move(rows).take();
 }
 

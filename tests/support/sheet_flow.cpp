@@ -93,7 +93,7 @@ void write_fields(SolverCase& run, const SheetFlow& flow) {
     }
   }
   const Sheet sheet = flow.mesh.sheet();
-  for (foam::Field& field : foam::start_fields(flight, walls)) {
+  for (foam::Field& field : foam::start_fields(flight, flight::reference_pressure(flight, 0.0), walls)) {
     if (field.name == "U") {
       field.content.set("internalField", uniform(base::Vec3{}));
     }

@@ -66,11 +66,48 @@ TEST(FlightSpec, WantsExactlyOneSpeed) {
       ElementsAre(AllOf(StartsWith("a.toml:3:23: [flight] calibrated_airspeed"), HasSubstr("exactly one"))));
 }
 
-TEST(FlightSpec, RefusesStandingStillAndSaysSo) {
+TEST(FlightSpec, StandsStillOnTheGround) {
+  for (const char* key : {"true_airspeed", "calibrated_airspeed"}) {
+    const Result result = read(std::string(key) + " = \"0 kt\"\n" + air);
+    EXPECT_THAT(result.complaints, IsEmpty());
+    EXPECT_EQ(result.spec.true_airspeed, 0.0);
+  }
+}
+
+TEST(FlightSpec, RefusesADirectionOfStillAir) {
   EXPECT_THAT(
-      read("true_airspeed = \"0 kt\"\n" + air).complaints,
-      ElementsAre(AllOf(HasSubstr("true_airspeed = \"0 kt\" (0 m/s): must be above 0 kt and at most 291"),
-                        HasSubstr("standing still is not covered"))));
+      read("true_airspeed = \"0 kt\"\nincidence = \"8 deg\"\nsideslip = \"-2 deg\"\n" + air).complaints,
+      ElementsAre(AllOf(StartsWith("a.toml:3:13: [flight] incidence = 8 deg"), HasSubstr("airspeed of 0")),
+                  AllOf(StartsWith("a.toml:4:12: [flight] sideslip = -2 deg"), HasSubstr("0 deg"))));
+}
+
+TEST(FlightSpec, RefusesNegativeAirspeedNamingTheBound) {
+  EXPECT_THAT(read("true_airspeed = \"-5 kt\"\n" + air).complaints,
+              ElementsAre(AllOf(HasSubstr("true_airspeed = \"-5 kt\""), HasSubstr("at least 0 kt"))));
+}
+
+TEST(ReferencePressure, IsQInFlightAndThrustPerDiskAreaNearStandstill) {
+  flight::FlightSpec spec;
+  spec.air.density = 1.2;
+  spec.true_airspeed = 10.0;  // q = 60 Pa
+  const flight::ReferencePressure flying = flight::reference_pressure(spec, 900.0);
+  EXPECT_TRUE(flying.is_in_flight);
+  EXPECT_DOUBLE_EQ(flying.value, 60.0);
+  EXPECT_EQ(flying.name, "q");
+  EXPECT_DOUBLE_EQ(flying.speed, 10.0);
+  spec.true_airspeed = 2.0;  // 2.4 Pa, 0.3 %
+  const flight::ReferencePressure rolling = flight::reference_pressure(spec, 900.0);
+  EXPECT_FALSE(rolling.is_in_flight);
+  EXPECT_DOUBLE_EQ(rolling.value, 900.0);
+  EXPECT_EQ(rolling.name, "thrust per disk area");
+  // Far behind: V + 2 v with v = 0.5 (-2 + sqrt(4 + 2 * 900 / 1.2)) = 18.3907, so 38.7814 m/s.
+  EXPECT_NEAR(rolling.speed, 38.7814, 1e-4);
+}
+
+TEST(ReferencePressure, IsQWithoutAPropeller) {
+  flight::FlightSpec spec;
+  spec.true_airspeed = 0.5;
+  EXPECT_EQ(flight::reference_pressure(spec, 0.0).name, "q");
 }
 
 TEST(FlightSpec, RefusesACalibratedAirspeedThatIsTooFastInThisAir) {

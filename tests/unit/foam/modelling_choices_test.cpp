@@ -120,5 +120,52 @@ TEST(ModellingChoices, CoreTransverseScalesTheTwoDirectionsAcrossTheFins) {
   EXPECT_DOUBLE_EQ(across_1, across_2);
 }
 
+/// Text of a patch's condition in a field.
+std::string condition(const Case& built, const std::string& field, const std::string& patch) {
+  const std::string& text = built.files.at("0/" + field);
+  const std::size_t at = text.find("    " + patch + "\n");
+  return text.substr(at, text.find('}', at) - at);
+}
+
+// In still air the far field has to let in what the propeller drives out, from all sides.
+TEST(ModellingChoices, AtRestTheFarFieldIsAReservoirAndTheStartTheSlipstream) {
+  const Case rest = case_with("true_airspeed = \"105 kt\"", "true_airspeed = \"0 kt\"");
+  EXPECT_THAT(changed_files(rest), ElementsAre("0/U", "0/k", "0/omega", "0/p", "constant/fvOptions"));
+  EXPECT_THAT(condition(rest, "U", "far_field"), HasSubstr("type pressureInletOutletVelocity"));
+  EXPECT_THAT(condition(rest, "p", "far_field"), HasSubstr("type totalPressure"));
+  EXPECT_THAT(condition(plain(), "U", "far_field"), HasSubstr("type freestreamVelocity"));
+  const base::FlightRecord& flight = rest.manifest.flight;
+  EXPECT_EQ(number_after(condition(rest, "p", "far_field"), "p0 uniform "), flight.pressure);
+  // Momentum theory at rest: v = sqrt(T/(2 rho A)), twice that far behind.
+  const double area = 0.25 * 3.14159265358979 * 1.8 * 1.8;
+  const double thrust = rest.manifest.propeller->thrust;
+  const double far_behind = 2.0 * std::sqrt(thrust / (2.0 * flight.density * area));
+  EXPECT_NEAR(number_after(rest.files.at("0/U"), "internalField uniform ("), far_behind, 1e-9 * far_behind);
+  const double k = number_after(rest.files.at("0/k"), "internalField uniform ");
+  EXPECT_NEAR(k, 1.5 * std::pow(0.01 * far_behind, 2), 1e-9 * k);
+  EXPECT_EQ(flight.dynamic_pressure, 0.0);
+  EXPECT_NEAR(flight.reference_pressure, thrust / area, 1e-9 * thrust);
+  EXPECT_EQ(flight.reference_name, "thrust per disk area");
+}
+
+TEST(ModellingChoices, InFlightPressuresAreOverQ) {
+  EXPECT_EQ(plain().manifest.flight.reference_name, "q");
+  EXPECT_EQ(plain().manifest.flight.reference_pressure, plain().manifest.flight.dynamic_pressure);
+}
+
+// The blade as given: no pitch change, and what it absorbs against what the engine gives.
+TEST(ModellingChoices, AFixedPitchGoesIntoTheManifestWithItsMismatch) {
+  const Case fixed = case_with("pitch_mode = \"to_power\"", "pitch_mode = \"fixed\"\npitch = \"1.45 m\"");
+  EXPECT_THAT(changed_files(fixed), ElementsAre("constant/fvOptions"));
+  const base::PropellerRecord& propeller = *fixed.manifest.propeller;
+  EXPECT_EQ(propeller.pitch_mode, base::PitchMode::Fixed);
+  EXPECT_EQ(propeller.collective, 0.0);
+  EXPECT_EQ(propeller.shaft_power, 75e3);
+  EXPECT_NEAR(propeller.power, propeller.torque * propeller.rotational_speed, 1e-6 * propeller.power);
+  EXPECT_NEAR(propeller.power_mismatch, (propeller.power - 75e3) / 75e3, 1e-12);
+  EXPECT_GT(std::abs(propeller.power_mismatch), 1e-3);
+  EXPECT_NEAR(plain().manifest.propeller->power_mismatch, 0.0, 1e-5);
+}
+
 }  // namespace
 }  // namespace cowlwright::foam

@@ -192,6 +192,46 @@ TEST(ReadStudy, OwnBladeTableArrives) {
   EXPECT_DOUBLE_EQ(blade[1].pitch_ratio, 0.75);
 }
 
+TEST(ReadStudy, OnePitchStandsForTheBladesPitchAtEveryRadius) {
+  const propeller::PropellerSpec plain =
+      changed("blades = 2", "blades = 2\npitch = \"1.44 m\"").variants.front().propeller;
+  ASSERT_THAT(plain.blade, SizeIs(propeller::default_blade().size()));
+  for (std::size_t i = 0; i < plain.blade.size(); ++i) {
+    EXPECT_DOUBLE_EQ(plain.blade[i].pitch_ratio, 1.44 / 1.8);
+    EXPECT_DOUBLE_EQ(plain.blade[i].chord_ratio, propeller::default_blade()[i].chord_ratio);
+  }
+  const propeller::PropellerSpec own =
+      changed(
+          "blades = 2",
+          "blades = 2\npitch = \"0.9 m\"\nblade_radius = [0.25, 0.6, 1]\nblade_chord = [0.06, 0.07, 0.03]")
+          .variants.front()
+          .propeller;
+  ASSERT_THAT(own.blade, SizeIs(3));
+  EXPECT_DOUBLE_EQ(own.blade[1].chord_ratio, 0.07);
+  EXPECT_DOUBLE_EQ(own.blade[1].pitch_ratio, 0.5);
+}
+
+TEST(ReadStudy, PitchModeIsTrimmedUnlessTheFileSaysFixed) {
+  EXPECT_EQ(changed("blades = 2", "blades = 2").variants.front().propeller.pitch_mode,
+            propeller::PitchMode::ToPower);
+  EXPECT_EQ(changed("blades = 2", "blades = 2\npitch_mode = \"fixed\"\npitch = \"57 in\"")
+                .variants.front()
+                .propeller.pitch_mode,
+            propeller::PitchMode::Fixed);
+}
+
+TEST(ReadStudy, OwnPolarArrivesInRadians) {
+  const auto polar = changed("blades = 2",
+                             "blades = 2\npolar_angle = [\"-4 deg\", \"4 deg\", \"12 deg\"]\n"
+                             "polar_lift = [0.0, 0.8, 1.3]\npolar_drag = [0.010, 0.012, 0.05]")
+                         .variants.front()
+                         .propeller.polar;
+  ASSERT_THAT(polar, SizeIs(3));
+  EXPECT_NEAR(polar[2].angle_of_attack, 12.0 * std::numbers::pi / 180.0, 1e-15);
+  EXPECT_DOUBLE_EQ(polar[1].lift, 0.8);
+  EXPECT_DOUBLE_EQ(polar[0].drag, 0.010);
+}
+
 TEST(ReadStudy, ModellingChoicesHaveTheirDefaults) {
   const VariantSpec spec = read_study(minimal_path).variants.front();
   EXPECT_DOUBLE_EQ(spec.flight.turbulence_intensity, 0.01);

@@ -61,6 +61,7 @@ TEST(StarterStudy, ShowsTheDefaultOfEveryOptionalDimension) {
   EXPECT_DOUBLE_EQ(bare.shape.cowl.corner_exponent, full.shape.cowl.corner_exponent);
   EXPECT_DOUBLE_EQ(bare.propeller.hub_diameter, full.propeller.hub_diameter);
   EXPECT_EQ(bare.propeller.rotation, full.propeller.rotation);
+  EXPECT_EQ(bare.propeller.pitch_mode, full.propeller.pitch_mode);
   EXPECT_EQ(bare.grid.level, full.grid.level);
   EXPECT_DOUBLE_EQ(bare.flight.turbulence_intensity, full.flight.turbulence_intensity);
   EXPECT_DOUBLE_EQ(bare.flight.eddy_viscosity_ratio, full.flight.eddy_viscosity_ratio);
@@ -84,9 +85,10 @@ TEST(StarterStudy, CarriesTheCaution) {
   EXPECT_THAT(starter_study_text(), HasSubstr("flight-test"));
 }
 
-TEST(StarterStudy, ItsCommentedBladeTableIsAcceptedToo) {
+TEST(StarterStudy, ItsCommentedBladeAndPolarAreAcceptedToo) {
   std::string text = starter_study_text();
-  for (const std::string key : {"blade_radius", "blade_chord", "blade_pitch"}) {
+  for (const std::string key :
+       {"blade_radius", "blade_chord", "blade_pitch", "polar_angle", "polar_lift", "polar_drag"}) {
     const std::size_t at = text.find("# " + key);
     ASSERT_NE(at, std::string::npos);
     text.erase(at, 2);

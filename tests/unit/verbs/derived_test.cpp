@@ -66,6 +66,36 @@ TEST(Derived, PropellerAbsorbsThePowerThatTheStudyStates) {
   EXPECT_EQ(row_named(rows, "rotational tip Mach number").si, "0.714");
 }
 
+TEST(Derived, AtRestPressuresAreOverTheDiskLoadingAndThereIsAFigureOfMerit) {
+  const std::vector<DerivedRow> rows =
+      derived_rows(starter_with("true_airspeed = \"105 kt\"", "true_airspeed = \"0 kt\""), {});
+  EXPECT_EQ(row_named(rows, "dynamic pressure q").si, "0 Pa");
+  // Disk of 1.8 m: 2.5447 m2.
+  const double thrust = std::stod(row_named(rows, "thrust").si);
+  EXPECT_NEAR(std::stod(row_named(rows, "pressures are over thrust per disk area").si), thrust / 2.5447, 1.0);
+  const double merit = std::stod(row_named(rows, "figure of merit at rest").si);
+  EXPECT_GT(merit, 0.4);
+  EXPECT_LT(merit, 1.0);
+  for (const DerivedRow& row : rows) {
+    EXPECT_EQ(row.si.find("nan"), std::string::npos) << row.name << " " << row.si;
+    EXPECT_EQ(row.si.find("inf"), std::string::npos) << row.name << " " << row.si;
+    EXPECT_NE(row.name, "efficiency");
+  }
+}
+
+TEST(Derived, AFixedPitchShowsItsMismatchAndWhatToDo) {
+  const auto fixed = [](const std::string& pitch) {
+    return derived_rows(
+        starter_with("pitch_mode = \"to_power\"", "pitch_mode = \"fixed\"\npitch = \"" + pitch + "\"\n"), {});
+  };
+  const DerivedRow coarse = row_named(fixed("2.2 m"), "that is against shaft_power");
+  EXPECT_THAT(coarse.si, HasSubstr("+"));
+  EXPECT_THAT(coarse.si, HasSubstr("would not reach this speed"));
+  const DerivedRow fine = row_named(fixed("1.0 m"), "that is against shaft_power");
+  EXPECT_THAT(fine.si, HasSubstr("-"));
+  EXPECT_THAT(fine.si, HasSubstr("would turn faster"));
+}
+
 TEST(Derived, AStudyWithoutPropellerSaysSo) {
   const VariantSpec spec = starter_with("kind = \"blades\"", "kind = \"none\"");
   EXPECT_EQ(row_named(derived_rows(spec, {}), "none").si, "-");
