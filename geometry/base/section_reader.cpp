@@ -351,7 +351,11 @@ bool SectionReader::has(std::string_view key) const {
 }
 
 bool SectionReader::section_present() const {
-  return find_section(file_->content_->root, section_) != nullptr;
+  const auto is_in_section = [this](const Setting& setting) {
+    return setting.key.starts_with(section_) && setting.key.substr(section_.size()).starts_with('.');
+  };
+  return find_section(file_->content_->root, section_) != nullptr ||
+         std::any_of(variant_->settings.begin(), variant_->settings.end(), is_in_section);
 }
 
 void SectionReader::finish() {

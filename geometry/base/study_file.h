@@ -136,6 +136,7 @@ class SectionReader {
   bool boolean_or(std::string_view key, bool fallback);
 
   bool has(std::string_view key) const;
+  /// Whether the file has the section, or the variant sets one of its keys.
   bool section_present() const;
 
   /// Complaints this reader has made so far, repeats included: rules between values are only worth checking

@@ -47,10 +47,14 @@ bool can_vary(const toml::node& node) {
       return !e.is_array() && can_vary(e);
     });
   }
-  return node.is_string() || node.is_number();
+  return node.is_string() || node.is_number() || node.is_boolean();
 }
 
-std::vector<std::string> read_texts(const std::string& key, const toml::array& list, const Report& report) {
+/// In paired mode a value may come back: the rows must differ, not each key.
+std::vector<std::string> read_texts(const std::string& key,
+                                    const toml::array& list,
+                                    Mode mode,
+                                    const Report& report) {
   std::vector<std::string> texts;
   for (const toml::node& element : list) {
     const std::string text = node_text(element);
@@ -59,7 +63,7 @@ std::vector<std::string> read_texts(const std::string& key, const toml::array& l
              fmt::format("[vary] {} holds {}: each value must be written as the key itself takes it.",
                          key,
                          kind_of(element)));
-    } else if (std::find(texts.begin(), texts.end(), text) != texts.end()) {
+    } else if (mode == Mode::Factorial && std::find(texts.begin(), texts.end(), text) != texts.end()) {
       report(position_of(element.source()),
              fmt::format("[vary] {} = \"{}\": this value stands twice in the list. Remove one.", key, text));
     } else {
@@ -84,7 +88,7 @@ Mode read_mode(const Member& member, const Report& report) {
 }
 
 /// Reads one key; an unusable one is complained of and has no texts.
-VariedKey read_varied_key(const Member& member, const Report& report) {
+VariedKey read_varied_key(const Member& member, Mode mode, const Report& report) {
   VariedKey varied{std::string(member.key->str()), {}, member.position};
   if (member.node->is_table()) {
     report(member.position,
@@ -109,7 +113,7 @@ VariedKey read_varied_key(const Member& member, const Report& report) {
                list == nullptr ? node_text(*member.node) : "[]"));
     return varied;
   }
-  varied.texts = read_texts(varied.key, *list, report);
+  varied.texts = read_texts(varied.key, *list, mode, report);
   return varied;
 }
 
@@ -142,16 +146,26 @@ std::string folder_safe(std::string_view text) {
   return safe;
 }
 
-/// The variant that takes value `index[k]` of key k.
+/// The variant that takes value `index[k]` of key k, without a name.
 Variant variant_at(const std::vector<VariedKey>& keys, const std::vector<std::size_t>& index) {
   Variant variant;
   for (std::size_t k = 0; k < keys.size(); ++k) {
-    const std::string& text = keys[k].texts[std::min(index[k], keys[k].texts.size() - 1)];
-    variant.settings.push_back({keys[k].key, text});
-    const std::string key_name = folder_safe(short_key(keys[k].key, keys));
-    variant.name += fmt::format("{}{}_{}", k > 0 ? "__" : "", key_name, folder_safe(text));
+    variant.settings.push_back({keys[k].key, keys[k].texts[std::min(index[k], keys[k].texts.size() - 1)]});
   }
   return variant;
+}
+
+/// Name from the settings; with a baseline only from those that differ from it.
+std::string name_of(const Variant& variant, const std::vector<VariedKey>& keys, const Variant* baseline) {
+  std::string name;
+  for (std::size_t k = 0; k < keys.size(); ++k) {
+    const std::string& text = variant.settings[k].text;
+    if (baseline == nullptr || text != baseline->settings[k].text) {
+      const std::string key_name = folder_safe(short_key(keys[k].key, keys));
+      name += fmt::format("{}{}_{}", name.empty() ? "" : "__", key_name, folder_safe(text));
+    }
+  }
+  return name.empty() ? "baseline" : name;
 }
 
 std::vector<Variant> combine(const std::vector<VariedKey>& keys, Mode mode) {
@@ -179,8 +193,19 @@ std::vector<Variant> combine(const std::vector<VariedKey>& keys, Mode mode) {
   return variants;
 }
 
-/// Two texts may shorten to the same name ("+5 deg", "5 deg"); case folders may not.
-void make_names_unique(std::vector<Variant>& variants) {
+/// Names each variant from all its settings; where that grows too long, all from what they change. Two texts
+/// may shorten to the same name ("+5 deg", "5 deg"); case folders may not.
+void name_variants(std::vector<Variant>& variants, const std::vector<VariedKey>& keys) {
+  const auto name_all = [&](const Variant* baseline) {
+    for (Variant& variant : variants) {
+      variant.name = name_of(variant, keys, baseline);
+    }
+  };
+  name_all(nullptr);
+  if (std::any_of(
+          variants.begin(), variants.end(), [](const Variant& v) { return v.name.size() > longest_name; })) {
+    name_all(&variants.front());
+  }
   std::set<std::string> taken;
   for (std::size_t i = 0; i < variants.size(); ++i) {
     std::string& name = variants[i].name;
@@ -199,14 +224,36 @@ struct Vary {
 
 Vary read_vary(const toml::table& table, const Report& report) {
   Vary vary;
-  for (const Member& member : members_in_file_order(table)) {
+  const std::vector<Member> members = members_in_file_order(table);
+  for (const Member& member : members) {
     if (member.key->str() == "mode") {
       vary.mode = read_mode(member, report);
-    } else if (VariedKey key = read_varied_key(member, report); !key.texts.empty()) {
+    }
+  }
+  for (const Member& member : members) {
+    if (member.key->str() == "mode") {
+      continue;
+    }
+    if (VariedKey key = read_varied_key(member, vary.mode, report); !key.texts.empty()) {
       vary.keys.push_back(std::move(key));
     }
   }
   return vary;
+}
+
+/// In paired mode, of equally long lists.
+void check_rows_differ(const std::vector<Variant>& variants, Position position, const Report& report) {
+  const auto is_same = [](const Setting& a, const Setting& b) { return a.text == b.text; };
+  for (std::size_t i = 1; i < variants.size(); ++i) {
+    for (std::size_t j = 0; j < i; ++j) {
+      if (std::ranges::equal(variants[i].settings, variants[j].settings, is_same)) {
+        report(
+            position,
+            fmt::format(
+                "[vary] row {} of the lists is the same as row {} in every key. Remove one.", i + 1, j + 1));
+      }
+    }
+  }
 }
 
 void check_equal_lengths(const std::vector<VariedKey>& keys, const Report& report) {
@@ -254,7 +301,10 @@ std::vector<Variant> StudyFile::variants(Complaints& complaints) const {
     return {{"base", {}}};
   }
   std::vector<Variant> variants = combine(vary.keys, vary.mode);
-  make_names_unique(variants);
+  if (vary.mode == Mode::Paired) {
+    check_rows_differ(variants, position_of(table->source()), report);
+  }
+  name_variants(variants, vary.keys);
   return variants;
 }
 

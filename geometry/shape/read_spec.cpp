@@ -85,7 +85,7 @@ void check_lip(base::SectionReader& reader, const ExitSpec& exit) {
 /// An [alternator] that does not say where it stands would be none without a word.
 void read_alternator(base::SectionReader& reader, AlternatorSpec& alternator) {
   static constexpr std::array<std::string_view, 3> sides{"none", "left", "right"};
-  if (!reader.section_present() && !reader.has("side")) return;
+  if (!reader.section_present()) return;
   const std::size_t side = reader.choice("side", sides);
   if (side > 0) alternator.side = side == 1 ? base::Side::Left : base::Side::Right;
 }

@@ -5,11 +5,13 @@
 
 #include "cases/starter.h"
 
+#include <gtest/gtest.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <fstream>
+#include <limits>
 #include <stdexcept>
 
 namespace cowlwright::testing_support {
@@ -45,6 +47,14 @@ std::string script_before(const std::string& program,
 nlohmann::json read_results(const std::filesystem::path& study_dir) {
   std::ifstream file(study_dir / "results.json");
   return file ? nlohmann::json::parse(file) : nlohmann::json{};
+}
+
+double quantity_value(const nlohmann::json& variant, const std::string& id) {
+  for (const nlohmann::json& quantity : variant["quantities"]) {
+    if (quantity["id"] == id && quantity["value"].is_number()) return quantity["value"];
+  }
+  ADD_FAILURE() << "results.json has no quantity " << id;
+  return std::numeric_limits<double>::quiet_NaN();
 }
 
 std::string draft_study(int iterations, int window, const std::string& vary) {

@@ -37,6 +37,9 @@ std::string script_before(const std::string& program, const std::string& script,
 /// results.json of a study's folder; null when there is none.
 nlohmann::json read_results(const std::filesystem::path& study_dir);
 
+/// Value of one quantity of a variant of results.json; NaN and a test failure when it has none.
+double quantity_value(const nlohmann::json& variant, const std::string& id);
+
 /// The starter study on the draft grid with exactly this many iterations and its own [vary] lines.
 std::string draft_study(int iterations, int window, const std::string& vary);
 

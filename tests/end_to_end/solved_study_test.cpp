@@ -56,11 +56,7 @@ class SolvedStudy : public OpenFoamTest {
     return study() / results_["variants"][index]["case"].get<std::string>();
   }
   static double value(std::size_t index, const std::string& id) {
-    for (const json& quantity : results_["variants"][index]["quantities"]) {
-      if (quantity["id"] == id) return quantity["value"];
-    }
-    ADD_FAILURE() << "results.json has no quantity " << id;
-    return NAN;
+    return quantity_value(results_["variants"][index], id);
   }
 
   /// Mean of a monitor's second column over the published window, read here by the test itself.

@@ -45,11 +45,7 @@ class Mirror : public OpenFoamTest {
     const json& variant = propeller == Propeller::None
                               ? still_["variants"][0]
                               : turning_["variants"][propeller == Propeller::Clockwise ? 0 : 1];
-    for (const json& quantity : variant["quantities"]) {
-      if (quantity["id"] == id && quantity["value"].is_number()) return quantity["value"];
-    }
-    ADD_FAILURE() << "results.json has no quantity " << id;
-    return NAN;
+    return quantity_value(variant, id);
   }
 
  private:

@@ -95,6 +95,13 @@ TEST_F(Section, MissingSectionIsNamedToo) {
   EXPECT_THAT(messages(), ElementsAre(HasSubstr("gap is missing, and so is the section [exit]")));
 }
 
+TEST_F(Section, IsThereWhenOnlyTheVariantSetsOneOfItsKeys) {
+  const StudyFile file = StudyFile::parse("[vary]\n\"exit.gap\" = [\"75 mm\"]\n", "a.toml");
+  const std::vector<Variant> variants = file.variants(complaints_);
+  EXPECT_TRUE(file.section("exit", variants.front(), complaints_).section_present());
+  EXPECT_FALSE(file.section("exi", variants.front(), complaints_).section_present());
+}
+
 TEST_F(Section, BareNumberAsksForTheUnit) {
   SectionReader exit = reader("gap = 75\n");
   exit.quantity("gap", Dimension::Length, any_length);
