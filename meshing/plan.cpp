@@ -110,13 +110,19 @@ int lip_level(const shape::ShapeSpec& shape) {
   return level;
 }
 
-/// Level at which even the draft grid has enough cells across the narrowest side of an oil cooler or a leak.
+/// Level at which even the draft grid has enough cells across the narrowest side of an oil cooler or a leak,
+/// and along it: a heated resistance of two layers of cells passed a fifth less air than its law says.
 int passage_level(const shape::ShapeSpec& shape, const shape::Passage& passage) {
   constexpr double least_cells = 2.5;
+  constexpr double least_layers = 4.0;
   if (passage.kind == base::PassageKind::Core) return level_interior;
   int level = passage.kind == base::PassageKind::Leak ? level_edge : level_interior;
   const double draft = interior_size(shape, GridLevel::Draft) * std::pow(2.0, level_interior);
-  while (level < level_edge + 2 && passage.narrowest < least_cells * draft / std::pow(2.0, level)) {
+  const auto is_too_coarse = [&] {
+    const double cell = draft / std::pow(2.0, level);
+    return passage.narrowest < least_cells * cell || passage.depth < least_layers * cell;
+  };
+  while (level < level_edge + 2 && is_too_coarse()) {
     ++level;
   }
   return level;
