@@ -88,6 +88,8 @@ std::vector<base::PassageRecord> passage_records(const VariantSpec& spec,
                                .effective_area = passage.effective_area};
     if (passage.kind == base::PassageKind::Core) {
       record.transverse_ratio = spec.core.transverse_ratio;
+    } else if (passage.kind == base::PassageKind::Leak) {
+      record.transverse_ratio = 1.0;  // its walls keep the air along it
     }
     records.push_back(record);
   }

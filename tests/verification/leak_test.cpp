@@ -79,6 +79,7 @@ Leak solve_leak(int n_across, double area_ratio, double pressure_difference) {
   leak.area = area;
   leak.depth = length;
   leak.inertial = fit.inertial;
+  leak.transverse_ratio = 1.0;
   flow.cores.push_back({.core = leak, .s_high = length, .r_high = radius});
   const SheetSolution solved = solve(flow);
   double high = 0.0, high_volume = 0.0, low = 0.0, low_volume = 0.0;

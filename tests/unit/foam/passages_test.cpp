@@ -93,6 +93,8 @@ TEST(PassageRecords, CoolerAndLeakHaveTheirs) {
   EXPECT_EQ(records[1].heat, 0.0);
   EXPECT_EQ(records[1].viscous, 0.0);
   EXPECT_EQ(records[1].effective_area, 3e-4);
+  EXPECT_EQ(records[1].transverse_ratio, 1.0);
+  EXPECT_EQ(records[0].transverse_ratio, 100.0);
 
   base::Manifest manifest;
   manifest.flight.temperature = 288.15;
