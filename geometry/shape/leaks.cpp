@@ -75,11 +75,11 @@ LeakRoom cowl_seal(const ShapeSpec& spec, const std::string& name, Side side) {
   const double rear = layout(spec).last_core_end;
   const double outer = half_width_at_floor(spec, front, rear) - passage_wall;
   LeakRoom room = through_the_floor(spec, name, side, {front, rear, e.core_outer + passage_wall, outer});
-  room.sides[0] = {room.sides[0].length, "engine.core_length", e.core_length, true, "Lengthen the cores."};
+  room.sides[0] = {room.sides[0].length, "engine.core_length", e.core_length, 1.0, "Lengthen the cores."};
   room.sides[1] = {room.sides[1].length,
                    "engine.core_outer",
                    e.core_outer,
-                   false,
+                   -1.0,
                    "Move the cores' outer edges in or widen the cowl."};
   return room;
 }
@@ -96,12 +96,12 @@ LeakRoom rear_baffle(const ShapeSpec& spec, const std::string& name, Side side) 
   room.sides[0] = {room.sides[0].length,
                    "plenum.rear_baffle_clearance",
                    spec.plenum.rear_baffle_clearance,
-                   true,
+                   1.0,
                    "Move the rear baffle aft."};
   room.sides[1] = {room.sides[1].length,
                    has_cooler ? "oil_cooler.width" : "engine.crankcase_width",
                    has_cooler ? spec.oil_cooler.width : e.crankcase_width,
-                   false,
+                   has_cooler ? -1.0 : -0.5,
                    has_cooler ? "Make the oil cooler narrower." : "Make the crankcase narrower."};
   return room;
 }
@@ -111,9 +111,9 @@ LeakRoom between_cylinders(const ShapeSpec& spec, const std::string& name, Side 
   const double front = e.first_core_station + e.core_length + passage_wall;
   const double rear = core_front(e, 1) - passage_wall;
   LeakRoom room = through_the_floor(spec, name, side, {front, rear, e.core_inner, e.core_outer});
-  room.sides[0] = {room.sides[0].length, "engine.core_gap", e.core_gap, true, "Move the cylinders apart."};
+  room.sides[0] = {room.sides[0].length, "engine.core_gap", e.core_gap, 1.0, "Move the cylinders apart."};
   room.sides[1] = {
-      room.sides[1].length, "engine.core_outer", e.core_outer, true, "Move the cores' outer edges out."};
+      room.sides[1].length, "engine.core_outer", e.core_outer, 1.0, "Move the cores' outer edges out."};
   return room;
 }
 
@@ -132,12 +132,13 @@ std::vector<LeakRoom> crankcase_nose(const ShapeSpec& spec, const std::string& n
   } else {
     rooms = {through_the_floor(spec, name, Side::Centre, {front, rear, -outer, outer})};
   }
+  const double gain = 1.0 / static_cast<double>(rooms.size());
   for (LeakRoom& room : rooms) {
     room.run_low += e.sump_drop;
     room.run_high += e.crankcase_rise;
-    room.sides[0] = {room.sides[0].length, "engine.core_length", e.core_length, true, "Lengthen the cores."};
+    room.sides[0] = {room.sides[0].length, "engine.core_length", e.core_length, 1.0, "Lengthen the cores."};
     room.sides[1] = {
-        room.sides[1].length, "engine.crankcase_width", e.crankcase_width, true, "Make the crankcase wider."};
+        room.sides[1].length, "engine.crankcase_width", e.crankcase_width, gain, "Make the crankcase wider."};
   }
   return rooms;
 }
@@ -163,12 +164,12 @@ LeakRoom centre_wall(const ShapeSpec& spec, const std::string& name) {
   room.sides[0] = {head - foot,
                    "engine.crankcase_rise",
                    spec.engine.crankcase_rise,
-                   false,
+                   -1.0,
                    "Lower the crankcase, or raise the wall and what is above it."};
   room.sides[1] = {rear - front,
                    "plenum.rear_baffle_clearance",
                    spec.plenum.rear_baffle_clearance,
-                   true,
+                   1.0,
                    "Move the rear baffle aft."};
   return room;
 }

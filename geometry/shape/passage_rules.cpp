@@ -129,11 +129,12 @@ void add_leak_rules(const ShapeSpec& spec, LeakPlace place, const KeyedLength& l
     const KeyedLength limit{side.key, side.value};
     const std::string reason =
         "so that the leak has an opening of 24 mm with 10 mm of wall on either side, less cannot be meshed";
-    const double missing = least_opening - side.length;
-    if (side.is_widened_by_more) {
-      rules.at_least(limit, side.value + missing, leak, reason, side.remedy + " Or leave the leak away.");
+    const std::string remedy = side.remedy + " Or leave the leak away.";
+    const double bound = side.value + (least_opening - side.length) / side.gain;
+    if (side.gain > 0.0) {
+      rules.at_least(limit, bound, leak, reason, remedy);
     } else {
-      rules.at_most(limit, side.value - missing, leak, reason, side.remedy + " Or leave the leak away.");
+      rules.at_most(limit, bound, leak, reason, remedy);
     }
   }
   if (!is_wide_enough) return;

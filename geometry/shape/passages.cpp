@@ -164,18 +164,20 @@ void add_leaks(const ShapeSpec& spec, std::vector<PassageBox>& boxes) {
   }
 }
 
-/// Neighbours side by side leave a part of the solid between their zones free.
+/// Neighbours side by side, or across a corner that a zone is drawn to, leave a part of the solid between
+/// their zones free.
 void part_zones(std::vector<PassageBox>& boxes) {
   constexpr double share = 0.4;
   for (PassageBox& box : boxes) {
+    const Box reach = box.drawn;
     const int along = axis_of(box.passage.direction);
     for (const PassageBox& other : boxes) {
       if (axis_of(other.passage.direction) != along) continue;
       for (const int turn : {1, 2}) {
         const int axis = (along + turn) % 3;
         const int beside = (along + 3 - turn) % 3;
-        const bool is_beside = component(other.air.low, beside) < component(box.air.high, beside) &&
-                               component(other.air.high, beside) > component(box.air.low, beside);
+        const bool is_beside = component(other.air.low, beside) < component(reach.high, beside) &&
+                               component(other.air.high, beside) > component(reach.low, beside);
         if (!is_beside) continue;
         const double above = component(other.air.low, axis) - component(box.air.high, axis);
         const double below = component(box.air.low, axis) - component(other.air.high, axis);

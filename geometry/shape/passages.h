@@ -64,7 +64,7 @@ struct RoomSide {
   double length = 0.0;
   std::string key;
   double value = 0.0;
-  bool is_widened_by_more = true;  ///< of that dimension; false: by less
+  double gain = 1.0;  ///< change of `length` with that dimension
   std::string remedy;
 };
 

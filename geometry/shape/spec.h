@@ -172,9 +172,9 @@ inline const InletSpec& inlet(const ShapeSpec& spec, base::Side side) {
 }
 
 /// Reads [cowl], [fuselage], [inlets] with [inlet_left] and [inlet_right], [alternator], [plenum], [leaks],
-/// [exit], the dimensions in [engine] and [oil_cooler] and the spinner in [propeller]. Checks every value's range and
-/// the rules between values; a broken rule names both parameters and their bounds. The three readers given
-/// are shared with others, who finish() them.
+/// [exit], the dimensions in [engine] and [oil_cooler] and the spinner in [propeller]. Checks every value's
+/// range and the rules between values; a broken rule names both parameters and their bounds. The three
+/// readers given are shared with others, who finish() them.
 ShapeSpec read_shape_spec(const base::StudyFile& file,
                           const base::Variant& variant,
                           base::SectionReader& engine,

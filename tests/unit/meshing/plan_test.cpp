@@ -162,8 +162,47 @@ TEST(MeshPlan, LeavesTheDiskOutWithoutAPropeller) {
   }
 }
 
+/// A bay with something of everything.
+shape::ShapeSpec full_bay() {
+  shape::ShapeSpec shape;
+  shape.engine.head_width = 0.09;
+  shape.engine.core_gap = 0.05;
+  shape.plenum.rear_baffle_clearance = 0.06;
+  shape.oil_cooler.place = shape::CoolerPlace::Rear;
+  shape.leaks.effective_area.fill(2e-4);
+  return shape;
+}
+
+TEST(MeshPlan, EveryPassageHasACellZoneWithALevel) {
+  const shape::ShapeSpec shape = full_bay();
+  const MeshPlan plan = plan_mesh(shape, {}, GridLevel::Coarse);
+  const std::vector<shape::Passage> passages = shape::make_passages(shape);
+  ASSERT_EQ(plan.zones.size(), passages.size());
+  for (std::size_t i = 0; i < passages.size(); ++i) EXPECT_EQ(plan.zones[i].name, passages[i].name);
+}
+
+// Narrower than 2.5 cells, an opening loses its shape on the draft grid.
+TEST(MeshPlan, EvenTheDraftGridPutsTwoAndAHalfCellsAcrossEveryLeakAndTheCooler) {
+  for (const double gap : {0.040, 0.075, 0.120}) {
+    shape::ShapeSpec shape = full_bay();
+    shape.exit.gap = gap;
+    const MeshPlan plan = plan_mesh(shape, {}, GridLevel::Draft);
+    const std::vector<shape::Passage> passages = shape::make_passages(shape);
+    for (std::size_t i = 0; i < passages.size(); ++i) {
+      if (passages[i].kind == base::PassageKind::Core) continue;
+      EXPECT_GE(passages[i].narrowest / cell_size(plan, plan.zones[i].level), 2.5)
+          << passages[i].name << ", gap " << gap;
+    }
+  }
+}
+
+TEST(MeshPlan, LeaksAndCoolerAddCells) {
+  const double plain = plan_mesh({}, disk, GridLevel::Coarse).expected_cells;
+  EXPECT_GT(plan_mesh(full_bay(), disk, GridLevel::Coarse).expected_cells, plain);
+}
+
 TEST(MeshPlan, EveryPatchOfTheSurfaceHasALevel) {
-  const shape::ShapeSpec shape;
+  const shape::ShapeSpec shape = full_bay();
   const MeshPlan plan = plan_mesh(shape, disk, GridLevel::Coarse);
   EXPECT_EQ(plan.patches.size(), shape::expected_patches(shape).size());
 }

@@ -279,6 +279,186 @@ INSTANTIATE_TEST_SUITE_P(
                {"= 6.0 mm", ">= 10.0 mm"}}),
     [](const auto& each) { return each.param.name; });
 
+double& leak(ShapeSpec& spec, LeakPlace place) {
+  return spec.leaks.effective_area[static_cast<std::size_t>(place)];
+}
+
+constexpr double cm2 = 1e-4;
+
+INSTANTIATE_TEST_SUITE_P(
+    OfThePlenum,
+    BrokenRule,
+    ::testing::Values(
+        // crown at the front wall: 170 + 100 sqrt(1 - (100/320)²) = 265.0, less 12 of skin, 10 of wall, 75
+        Broken{"LidInTheCowl",
+               [](ShapeSpec& s) {
+                 s.plenum.roof = PlenumRoof::Lid;
+                 s.plenum.lid_height = 0.18;
+               },
+               "plenum.lid_height",
+               "cowl.height_above",
+               {"= 180.0 mm", "<= 168.0 mm"}},
+        // throats reach up to 20 + 66.5, 12 clear; the floor is at 75
+        Broken{"LidAcrossTheInlets",
+               [](ShapeSpec& s) {
+                 s.plenum.roof = PlenumRoof::Lid;
+                 s.plenum.lid_height = 0.020;
+               },
+               "plenum.lid_height",
+               "inlets.height",
+               {"= 20.0 mm", ">= 23.5 mm"}},
+        Broken{"LidOnTheCrankcase",
+               [](ShapeSpec& s) {
+                 s.plenum.roof = PlenumRoof::Lid;
+                 s.plenum.lid_height = 0.050;
+               },
+               "engine.crankcase_rise",
+               "plenum.lid_height",
+               {"= 40.0 mm", "<= 30.0 mm"}},
+        // the deck is 258 - 75 = 183 high at its end; at its front wall 253 - 75 - 20 = 158
+        Broken{"WallNearlyToTheRoof",
+               [](ShapeSpec& s) {
+                 s.plenum.kind = PlenumKind::Split;
+                 s.plenum.wall_height = 0.98;
+               },
+               "plenum.wall_height",
+               "cowl.height_above",
+               {"= 98.0 %", "<= 86.3 %", "20 mm of air"}},
+        // (40 + 20) / 183
+        Broken{"WallBehindTheCrankcase",
+               [](ShapeSpec& s) {
+                 s.plenum.kind = PlenumKind::Split;
+                 s.plenum.wall_height = 0.20;
+               },
+               "plenum.wall_height",
+               "engine.crankcase_rise",
+               {"= 20.0 %", ">= 32.8 %"}}),
+    [](const auto& each) { return each.param.name; });
+
+INSTANTIATE_TEST_SUITE_P(
+    OfHeadsAndCooler,
+    BrokenRule,
+    ::testing::Values(
+        Broken{"HeadTooNarrow",
+               [](ShapeSpec& s) { s.engine.head_width = 0.030; },
+               "engine.head_width",
+               "engine.core_outer",
+               {"= 30.0 mm", ">= 40.0 mm"}},
+        // 410 - 130 - 15 - 40
+        Broken{"HeadLeavesNoBarrel",
+               [](ShapeSpec& s) { s.engine.head_width = 0.240; },
+               "engine.head_width",
+               "engine.core_inner",
+               {"= 240.0 mm", "<= 225.0 mm"}},
+        // 498 (1 - (85/258)³)^(1/3) = 492.0 at its foot, less 10 of wall and 130 to its edge
+        Broken{"RearCoolerThroughTheSkin",
+               [](ShapeSpec& s) {
+                 s.oil_cooler.place = CoolerPlace::Rear;
+                 s.oil_cooler.width = 0.40;
+               },
+               "oil_cooler.width",
+               "cowl.width",
+               {"= 400.0 mm", "<= 352.0 mm"}},
+        // 258 (1 - (290/498)³)^(1/3) = 239.8 over its outer edge, less 10 of wall and its foot at 85
+        Broken{"RearCoolerThroughTheRoof",
+               [](ShapeSpec& s) {
+                 s.oil_cooler.place = CoolerPlace::Rear;
+                 s.oil_cooler.height = 0.15;
+               },
+               "oil_cooler.height",
+               "cowl.height_above",
+               {"= 150.0 mm", "<= 144.8 mm"}},
+        // 920 + 50 + 100 + 20
+        Broken{"RearCoolerThroughTheFirewall",
+               [](ShapeSpec& s) {
+                 s.oil_cooler.place = CoolerPlace::Rear;
+                 s.cowl.firewall_station = 1.06;
+               },
+               "cowl.firewall_station",
+               "oil_cooler.height",
+               {"= 1060.0 mm", ">= 1090.0 mm"}},
+        // 100 + 2 * 10
+        Broken{"CoolerBelowWithoutRoom",
+               [](ShapeSpec& s) { s.oil_cooler.place = CoolerPlace::Below; },
+               "plenum.rear_baffle_clearance",
+               "oil_cooler.height",
+               {"= 50.0 mm", ">= 120.0 mm"}},
+        Broken{"CoolerThickerThanTheFloor",
+               [](ShapeSpec& s) {
+                 s.oil_cooler.place = CoolerPlace::Front;
+                 s.oil_cooler.depth = 0.20;
+               },
+               "oil_cooler.depth",
+               "engine.core_depth",
+               {"= 200.0 mm", "<= 150.0 mm"}},
+        // the flat floor begins 100 + 15 earlier: 455.1 + 115
+        Broken{"CoolerInTheRamp",
+               [](ShapeSpec& s) { s.oil_cooler.place = CoolerPlace::Front; },
+               "engine.first_core_station",
+               "plenum.front_station",
+               {"= 500.0 mm", ">= 570.1 mm"}}),
+    [](const auto& each) { return each.param.name; });
+
+INSTANTIATE_TEST_SUITE_P(OfLeaks,
+                         BrokenRule,
+                         ::testing::Values(
+                             // 24 + 2 * 10
+                             Broken{
+                                 "CylindersTooClose",
+                                 [](ShapeSpec& s) { leak(s, LeakPlace::BetweenCylindersLeft) = 2.0 * cm2; },
+                                 "engine.core_gap",
+                                 "leaks.between_cylinders_left",
+                                 {"= 30.0 mm", ">= 44.0 mm", "leaks.between_cylinders_left = 2.00 cm2"}},
+                             Broken{"BaffleTooClose",
+                                    [](ShapeSpec& s) {
+                                      leak(s, LeakPlace::RearBaffleRight) = 2.0 * cm2;
+                                      s.plenum.rear_baffle_clearance = 0.040;
+                                    },
+                                    "plenum.rear_baffle_clearance",
+                                    "leaks.rear_baffle_right",
+                                    {"= 40.0 mm", ">= 44.0 mm"}},
+                             // 492.8 inside the skin, less two walls and the core: 2.8 wide, 21.2 missing
+                             Broken{"SealTooClose",
+                                    [](ShapeSpec& s) {
+                                      leak(s, LeakPlace::CowlSealLeft) = 2.0 * cm2;
+                                      s.engine.core_outer = 0.470;
+                                    },
+                                    "engine.core_outer",
+                                    "leaks.cowl_seal_left",
+                                    {"= 470.0 mm", "<= 448.8 mm"}},
+                             // 62.8 mm by 370 mm, a third of it
+                             Broken{"SealTooLeaky",
+                                    [](ShapeSpec& s) { leak(s, LeakPlace::CowlSealRight) = 90.0 * cm2; },
+                                    "leaks.cowl_seal_right",
+                                    "engine.core_outer",
+                                    {"= 90.00 cm2", "<= 77.46 cm2", "370 mm by 63 mm"}},
+                             // each half: 45 - 10 - 6 - 10 = 19 of 24; 5 more on either side
+                             Broken{"CrankcaseTooNarrowBesideTheWall",
+                                    [](ShapeSpec& s) {
+                                      s.plenum.kind = PlenumKind::Split;
+                                      s.engine.crankcase_width = 0.090;
+                                      leak(s, LeakPlace::CrankcaseNose) = 2.0 * cm2;
+                                    },
+                                    "engine.crankcase_width",
+                                    "leaks.crankcase_nose",
+                                    {"= 90.0 mm", ">= 100.0 mm"}},
+                             Broken{"NoWallToLeakThrough",
+                                    [](ShapeSpec& s) { leak(s, LeakPlace::CentreWall) = 2.0 * cm2; },
+                                    "leaks.centre_wall",
+                                    "plenum.kind",
+                                    {"= 2.00 cm2", "<= 0.00 cm2", "plenum.kind = shared"}},
+                             // from 75 + 130 + 10 to 258 - 20 - 10: 13 of 24
+                             Broken{"WallTooLowOverTheCrankcase",
+                                    [](ShapeSpec& s) {
+                                      s.plenum.kind = PlenumKind::Split;
+                                      s.engine.crankcase_rise = 0.130;
+                                      leak(s, LeakPlace::CentreWall) = 2.0 * cm2;
+                                    },
+                                    "engine.crankcase_rise",
+                                    "leaks.centre_wall",
+                                    {"= 130.0 mm", "<= 119.0 mm"}}),
+                         [](const auto& each) { return each.param.name; });
+
 TEST(ShapeConflicts, AreNoneByDefault) {
   EXPECT_THAT(shape_conflicts(ShapeSpec{}), IsEmpty()) << all_messages(ShapeSpec{});
 }

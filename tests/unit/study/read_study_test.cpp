@@ -102,6 +102,42 @@ TEST(ReadStudy, EveryDimensionOfTheShapeComesFromItsOwnKey) {
   EXPECT_DOUBLE_EQ(spec.shape.exit.lip_thickness, 0.009);
 }
 
+TEST(ReadStudy, PlenumLeaksHeadsAndOilCoolerComeFromTheirOwnKeys) {
+  const shape::ShapeSpec spec =
+      changed(
+          "[exit]",
+          "[plenum]\nkind = \"split\"\nwall_height = \"70 %\"\nroof = \"lid\"\nlid_height = \"150 mm\"\n"
+          "[leaks]\ncowl_seal_left = \"4 cm2\"\ncowl_seal_right = \"3.9 cm2\"\nrear_baffle_left = \"3 cm2\"\n"
+          "rear_baffle_right = \"2.9 cm2\"\ncrankcase_nose = \"2 cm2\"\ncentre_wall = \"1.9 cm2\"\n"
+          "[oil_cooler]\nplace = \"rear\"\nside = \"right\"\nwidth = \"161 mm\"\nheight = \"91 mm\"\n"
+          "depth = \"51 mm\"\nmass_flow = \"0.1 kg/s\"\npressure_drop = \"1000 Pa\"\nexponent = 1.8\n"
+          "heat = \"5 kW\"\n[exit]")
+          .variants.front()
+          .shape;
+  EXPECT_DOUBLE_EQ(spec.plenum.wall_height, 0.70);
+  EXPECT_EQ(spec.plenum.roof, shape::PlenumRoof::Lid);
+  EXPECT_DOUBLE_EQ(spec.plenum.lid_height, 0.150);
+  constexpr double cm2 = 1e-4;
+  EXPECT_THAT(
+      spec.leaks.effective_area,
+      testing::Pointwise(testing::DoubleEq(),
+                         {4.0 * cm2, 3.9 * cm2, 3.0 * cm2, 2.9 * cm2, 2.0 * cm2, 0.0, 0.0, 1.9 * cm2}));
+  EXPECT_EQ(spec.oil_cooler.place, shape::CoolerPlace::Rear);
+  EXPECT_EQ(spec.oil_cooler.side, base::Side::Right);
+  EXPECT_DOUBLE_EQ(spec.oil_cooler.width, 0.161);
+  EXPECT_DOUBLE_EQ(spec.oil_cooler.height, 0.091);
+  EXPECT_DOUBLE_EQ(spec.oil_cooler.depth, 0.051);
+}
+
+TEST(ReadStudy, APlenumWithALidIsComparedWithOneAgainstTheCowl) {
+  const Study study = changed("[exit]",
+                              "[plenum]\nlid_height = \"150 mm\"\n[exit]",
+                              "[vary]\n\"plenum.roof\" = [\"cowl\", \"lid\"]\n");
+  ASSERT_THAT(study.variants, SizeIs(2));
+  EXPECT_EQ(study.variants[0].shape.plenum.roof, shape::PlenumRoof::Cowl);
+  EXPECT_EQ(study.variants[1].shape.plenum.roof, shape::PlenumRoof::Lid);
+}
+
 TEST(ReadStudy, VariantsDifferInTheVariedKeyOnly) {
   const Study study =
       changed("gap = \"75 mm\"", "gap = \"75 mm\"", "[vary]\n\"exit.gap\" = [\"75 mm\", \"70 mm\"]\n");
