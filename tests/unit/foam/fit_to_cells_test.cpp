@@ -51,13 +51,21 @@ const shape::Passage& passage(const shape::Installation& installation, const std
   return *found;
 }
 
+/// Cell edge in a passage.
+double cell_in(const std::string& name) {
+  const std::vector<meshing::NamedLevel>& zones = fitted().plan.zones;
+  const auto found = std::ranges::find(zones, name, &meshing::NamedLevel::name);
+  if (found == zones.end()) throw std::out_of_range(name);
+  return meshing::cell_size(fitted().plan, found->level);
+}
+
 void expect_on_face(double at, double start, double cell, const std::string& what) {
   const double cells = (at - start) / cell;
   EXPECT_NEAR(cells, std::round(cells), 1e-6) << what;  // rounding of coordinates over 500 cells
 }
 
 TEST(FitToCells, EndsTheOilCoolerOnCellFacesAndRecordsItsDepth) {
-  const double cell = meshing::cell_size(fitted().plan, 5);
+  const double cell = cell_in("oil_cooler");
   const double start = fitted().plan.far_field.low.x;
   const shape::Box box = shape::bounding_box(named(fitted().after.zones, "oil_cooler").surface);
   expect_on_face(box.low.x, start, cell, "front");
@@ -76,11 +84,7 @@ TEST(FitToCells, EndsTheOilCoolerOnCellFacesAndRecordsItsDepth) {
 }
 
 TEST(FitToCells, EndsALeakAcrossTheCowlOnCellFaces) {
-  const auto level = std::find_if(fitted().plan.zones.begin(),
-                                  fitted().plan.zones.end(),
-                                  [](const auto& zone) { return zone.name == "leak_centre_wall"; });
-  ASSERT_NE(level, fitted().plan.zones.end());
-  const double cell = meshing::cell_size(fitted().plan, level->level);
+  const double cell = cell_in("leak_centre_wall");
   const shape::Box box = shape::bounding_box(named(fitted().after.zones, "leak_centre_wall").surface);
   // The plane of symmetry is a cell face, so both ends are alike.
   expect_on_face(box.high.y, 0.0, cell, "right end");
