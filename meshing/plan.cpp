@@ -145,9 +145,10 @@ std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
       level = level_body - 1;
     } else if (name == "cowl") {
       level = level_body;
-    } else if (name.starts_with("ring") || name == "exit_wall" || name == "alternator") {
+    } else if (name.starts_with("ring") || name == "exit_wall" || name == "strut" || name == "exhaust" ||
+               name == "alternator") {
       level = level_edge;
-    } else if (name == "exit_lip") {
+    } else if (name == "exit_lip" || name == "side_plate") {
       level = lip_level(shape);
     } else if (name == "oil_cooler_wall") {
       level = finest_passage_level(shape, base::PassageKind::Cooler);
@@ -159,6 +160,15 @@ std::vector<NamedLevel> patch_levels(const shape::ShapeSpec& shape) {
     levels.push_back({name, level});
   }
   return levels;
+}
+
+/// Surface of strut and exhaust pipes [m²].
+double exit_bodies(const shape::ShapeSpec& shape) {
+  const shape::ExitSpec& exit = shape.exit;
+  // Each pipe hangs from the lower deck's ceiling to the belly and runs from the firewall to the edge.
+  const double pipe = shape.fuselage.depth_below - 0.5 * shape.engine.core_depth + 0.5 * exit.gap +
+                      exit.overhang + 2.0 * exit.exhaust_diameter;
+  return std::numbers::pi * (exit.strut_diameter * exit.gap + 2.0 * exit.exhaust_diameter * pipe);
 }
 
 /// Cells that fill volumes, and cells that line surfaces with the layers the mesher grades to coarser ones.
@@ -175,8 +185,10 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   for (const BoxLevel& box : plan.boxes) {
     filled += cells_in(shape::volume(box.box), box.level);
   }
-  const shape::DerivedSizes sizes = shape::derived_sizes(shape);
-  filled += cells_in(sizes.upper_deck_volume + sizes.lower_deck_volume, level_deck);
+  if (!shape.is_closed) {
+    const shape::DerivedSizes sizes = shape::derived_sizes(shape);
+    filled += cells_in(sizes.upper_deck_volume + sizes.lower_deck_volume, level_deck);
+  }
   double passage_walls = 0.0;
   for (const shape::Passage& passage : shape::make_passages(shape)) {
     const int level = passage_level(shape, passage);
@@ -194,7 +206,8 @@ double estimate_cells(const MeshPlan& plan, const shape::ShapeSpec& shape) {
   const double lip = 2.0 * shape.exit.lip_length * shape.exit.width;
   const double lined = cells_on(skin, level_body) +
                        cells_on(0.6 * girth * shape.fuselage.length, level_body - 1) +
-                       cells_on(rings, level_edge) + cells_on(lip, lip_level(shape)) + passage_walls;
+                       cells_on(rings, level_edge) + cells_on(lip, lip_level(shape)) + passage_walls +
+                       cells_on(exit_bodies(shape), level_edge);
   return filled_share * filled + layers * lined;
 }
 

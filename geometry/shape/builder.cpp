@@ -29,7 +29,10 @@ const std::vector<std::string>& patch_names() {
                                               "firewall",
                                               "exit_wall",
                                               "exit_lip",
-                                              "alternator"};
+                                              "alternator",
+                                              "side_plate",
+                                              "strut",
+                                              "exhaust"};
   return names;
 }
 
@@ -132,7 +135,7 @@ Surface lofted_surface(const std::array<double, 2>& axis_yz,
 
 LoftSection circle_section(const std::array<double, 2>& axis_yz, const Ring& ring, int n_around) {
   const double step = 2.0 * std::numbers::pi / n_around;
-  const double radius = ring.radius > 0.0 ? ring.radius * std::sqrt(step / std::sin(step)) : 0.0;
+  const double radius = ring.radius > 0.0 ? ring.radius * polygon_widening(n_around) : 0.0;
   LoftSection section{ring.x, {}};
   for (int k = 0; k < n_around; ++k) {
     const double angle = step * (k + 0.5);
@@ -148,6 +151,37 @@ Surface revolved_surface(
     sections.push_back(circle_section({axis_y, axis_z}, ring, ring.radius == 0.0 ? 1 : n_around));
   }
   return lofted_surface({axis_y, axis_z}, sections, patches);
+}
+
+Surface tube_surface(std::span<const std::vector<base::Vec3>> rings, Patch patch) {
+  SurfaceBuilder builder;
+  const auto n = static_cast<std::uint32_t>(rings.front().size());
+  for (const std::vector<base::Vec3>& ring : rings) {
+    for (const base::Vec3& p : ring) builder.add_point(p);
+  }
+  const auto last = static_cast<std::uint32_t>(rings.size() - 1);
+  for (std::uint32_t i = 0; i < last; ++i) {
+    for (std::uint32_t k = 0; k < n; ++k) {
+      const std::uint32_t next = (k + 1) % n;
+      builder.add_quad(i * n + k, (i + 1) * n + k, (i + 1) * n + next, i * n + next, patch);
+    }
+  }
+  for (const std::uint32_t end : {0U, last}) {
+    base::Vec3 sum;
+    for (const base::Vec3& p : rings[end]) sum = sum + p;
+    const std::uint32_t centre = builder.add_point((1.0 / n) * sum);
+    for (std::uint32_t k = 0; k < n; ++k) {
+      const std::uint32_t a = end * n + k;
+      const std::uint32_t b = end * n + (k + 1) % n;
+      builder.add_triangle(centre, end == 0 ? a : b, end == 0 ? b : a, patch);
+    }
+  }
+  return std::move(builder).closed();
+}
+
+double polygon_widening(int n_around) {
+  const double step = 2.0 * std::numbers::pi / n_around;
+  return std::sqrt(step / std::sin(step));
 }
 
 }  // namespace cowlwright::shape

@@ -65,4 +65,11 @@ LoftSection circle_section(const std::array<double, 2>& axis_yz, const Ring& rin
 Surface revolved_surface(
     double axis_y, double axis_z, std::span<const Ring> rings, std::span<const Patch> patches, int n_around);
 
+/// Closed surface through rings of equally many points, each in the same order round; the end rings are
+/// closed by fans about their mean points.
+Surface tube_surface(std::span<const std::vector<base::Vec3>> rings, Patch patch);
+
+/// Radius of a regular polygon over that of the circle of equal area.
+double polygon_widening(int n_around);
+
 }  // namespace cowlwright::shape

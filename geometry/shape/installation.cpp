@@ -49,11 +49,23 @@ Solid carve_air(const ShapeSpec& spec) {
   return air;
 }
 
+/// Lip, side plates, strut and pipes. Of the closed reference only what stands out of it: the strut is inside
+/// the core that fills the channel, the pipes' ends are not.
+void add_exit_bodies(const ShapeSpec& spec, Solid& body) {
+  if (spec.exit.lip_length > 0.0) body.unite(Solid(exit_lip(spec)), "join exit lip and trailing edge");
+  if (spec.exit.strut_diameter > 0.0 && !spec.is_closed) {
+    body.unite(Solid(nose_leg_strut(spec)), "stand the strut in the exit channel");
+  }
+  if (spec.exit.exhaust_diameter > 0.0) {
+    body.unite(Solid(exhaust_pipes(spec)), "hang the exhaust pipes in the exit channel");
+  }
+}
+
 Surface assemble(const ShapeSpec& spec) {
   Solid body(outer_body(spec));
   body.unite(Solid(nose_attachments(spec)), "join spinner and ring discs with the nose");
-  body.subtract(carve_air(spec), "take the air out of the body");
-  if (spec.exit.lip_length > 0.0) body.unite(Solid(exit_lip(spec)), "join exit lip and trailing edge");
+  if (!spec.is_closed) body.subtract(carve_air(spec), "take the air out of the body");
+  add_exit_bodies(spec, body);
   return body.to_surface(patch_names());
 }
 
@@ -98,13 +110,14 @@ double measure_clearance(const ShapeSpec& spec) {
 }
 
 /// Tunnels through the solid: passages (2 inlets, all that air is forced through, 1 exit) less the rooms they
-/// join, of which the outside is one, plus one. A wall poked through, or a core that misses a deck, changes
-/// the number.
+/// join, of which the outside is one, plus one; and the strut, round which a thread can be tied. A wall poked
+/// through, or a core that misses a deck, changes the number.
 int expected_tunnels(const ShapeSpec& spec) {
+  if (spec.is_closed) return 0;
   const int passages = 2 + static_cast<int>(make_passages(spec).size()) + 1;
   const bool is_parted = spec.plenum.kind == PlenumKind::Split && !(spec.plenum.wall_height < 1.0);
   const int rooms = is_parted ? 4 : 3;
-  return passages - rooms + 1;
+  return passages - rooms + 1 + (spec.exit.strut_diameter > 0.0 ? 1 : 0);
 }
 
 [[noreturn]] void fail_proof(const std::string& what) {
@@ -130,6 +143,7 @@ ShapeProof prove(const ShapeSpec& spec, const Surface& wetted) {
   proof.n_components = found.n_components;
   proof.n_tunnels = found.genus;
   proof.volume = found.volume;
+  if (spec.is_closed) return proof;
   proof.smallest_clearance = measure_clearance(spec);
   const double least = least_clearance_share * spec.cowl.skin_thickness;
   if (!(proof.smallest_clearance >= least)) {
@@ -151,9 +165,24 @@ void refuse_conflicts(const ShapeSpec& spec) {
 }  // namespace
 
 std::vector<std::string> expected_patches(const ShapeSpec& spec) {
-  std::vector<std::string> names{"spinner", "cowl", "fuselage", "inlet_left", "inlet_right"};
-  if (spec.inlets.left.ring != RingStyle::None) names.push_back("ring_left");
-  if (spec.inlets.right.ring != RingStyle::None) names.push_back("ring_right");
+  std::vector<std::string> names{"spinner", "cowl", "fuselage"};
+  const auto add_rings = [&](auto is_there) {
+    if (is_there(spec.inlets.left)) names.push_back("ring_left");
+    if (is_there(spec.inlets.right)) names.push_back("ring_right");
+  };
+  const auto add_exit_patches = [&] {
+    if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");
+    if (spec.exit.side_plates) names.push_back("side_plate");
+    if (spec.exit.strut_diameter > 0.0 && !spec.is_closed) names.push_back("strut");
+    if (spec.exit.exhaust_diameter > 0.0) names.push_back("exhaust");
+  };
+  if (spec.is_closed) {
+    add_rings([](const auto& inlet) { return inlet.ring == RingStyle::Proud; });
+    add_exit_patches();
+    return names;
+  }
+  names.insert(names.end(), {"inlet_left", "inlet_right"});
+  add_rings([](const auto& inlet) { return inlet.ring != RingStyle::None; });
   names.insert(names.end(), {"upper_deck", "baffle", "core_wall"});
   if (spec.oil_cooler.place != CoolerPlace::None) names.push_back("oil_cooler_wall");
   const auto& leaks = spec.leaks.effective_area;
@@ -163,7 +192,7 @@ std::vector<std::string> expected_patches(const ShapeSpec& spec) {
   names.push_back("crankcase");
   if (spec.plenum.kind == PlenumKind::Split) names.push_back("centre_wall");
   names.insert(names.end(), {"lower_deck", "firewall", "exit_wall"});
-  if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");
+  add_exit_patches();
   if (spec.alternator.side) names.push_back("alternator");
   return names;
 }
@@ -174,6 +203,7 @@ Installation build_installation(const ShapeSpec& spec) {
   result.wetted = assemble(spec);
   drop_unused_names(result.wetted);
   result.proof = prove(spec, result.wetted);
+  if (spec.is_closed) return result;
   result.zones = make_zones(spec);
   result.planes = make_planes(spec);
   result.surveys = make_surveys(spec);

@@ -50,7 +50,8 @@ struct ShapeProof {
   std::size_t n_components = 0;
   int n_tunnels = 0;                ///< through the solid: inlets, cores and exit joined by the decks
   double volume = 0.0;              ///< of the solid [m³]
-  double smallest_clearance = 0.0;  ///< between cavity and outer skin, measured on the surfaces [m]
+  double smallest_clearance = 0.0;  ///< between cavity and outer skin, measured on the surfaces [m]; 0 when
+                                    ///< there is no cavity
 };
 
 struct Installation {
@@ -65,11 +66,13 @@ struct Installation {
 /// Names of all patches a wetted surface may have. Always there: spinner, cowl, fuselage, inlet_left,
 /// inlet_right (throat and front duct), upper_deck, baffle, core_wall, crankcase, lower_deck, firewall,
 /// exit_wall. Only with a cooler: oil_cooler_wall. Only with leaks: leak_wall. Only with a ring: ring_left,
-/// ring_right. Only when split: centre_wall. Only with a lip: exit_lip. Only with an alternator:
-/// alternator.
+/// ring_right. Only when split: centre_wall. Only with a lip: exit_lip; with side plates, strut or pipes:
+/// side_plate, strut, exhaust. Only with an alternator: alternator. The closed reference has only those
+/// outside: spinner, cowl, fuselage, the rings that stand proud, exit_lip, side_plate, exhaust.
 std::vector<std::string> expected_patches(const ShapeSpec& spec);
 
-/// Builds and proves the installation.
+/// Builds and proves the installation. The closed reference (ShapeSpec::is_closed) is one solid without any
+/// air inside; it has neither zones nor planes nor passages.
 ///
 /// @throws InputError   when shape_conflicts() is not empty: all conflicts, one per line.
 /// @throws ResultError  when a proof fails (open edge, self-intersection, missing patch, ...), naming it and

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace cowlwright::shape {
 
@@ -66,6 +67,42 @@ double centre_wall_top(const ShapeSpec& spec, const Layout& at) {
 double exit_plane_station(const ShapeSpec& spec) {
   constexpr double ahead_of_edge = 0.025;
   return spec.cowl.firewall_station + spec.exit.overhang - ahead_of_edge;
+}
+
+double exit_plane_play(const ExitSpec& exit) {
+  constexpr double draft_cell_over_gap = 0.25;  // 1.5 of the coarse grid's gap / 6
+  return 0.5 * draft_cell_over_gap * exit.gap;
+}
+
+double strut_station(const ShapeSpec& spec) {
+  constexpr double behind = 0.005;
+  return exit_plane_station(spec) - exit_plane_play(spec.exit) - behind - 0.5 * spec.exit.strut_diameter;
+}
+
+ExhaustPath exhaust_path(const ShapeSpec& spec) {
+  constexpr double bend_over_radius = 1.6;
+  constexpr double behind_edge = 0.030;
+  const Layout at = layout(spec);
+  const Outline outline(spec);
+  ExhaustPath path{};
+  path.radius = 0.5 * spec.exit.exhaust_diameter;
+  path.side = 0.5 * spec.exit.exhaust_spacing;
+  path.leg_station = spec.cowl.firewall_station - leg_to_firewall - path.radius;
+  path.bend_radius = bend_over_radius * path.radius;
+  const auto floor = [&](double x) { return outline.lower_z(x, path.side, spec.cowl.skin_thickness); };
+  path.height = 0.5 * (outline.belly_z(at.trailing_edge, path.side) +
+                       std::max(floor(path.leg_station + path.bend_radius), floor(at.trailing_edge)));
+  path.end_station = at.trailing_edge + behind_edge;
+  return path;
+}
+
+double exhaust_volume_in_deck(const ShapeSpec& spec) {
+  if (!(spec.exit.exhaust_diameter > 0.0)) return 0.0;
+  const ExhaustPath path = exhaust_path(spec);
+  const double leg = -layout(spec).deck_floor - (path.height + path.bend_radius);
+  const double bend = 0.5 * std::numbers::pi * path.bend_radius;
+  const double run = spec.cowl.firewall_station - (path.leg_station + path.bend_radius);
+  return 2.0 * std::numbers::pi * path.radius * path.radius * (leg + bend + run);
 }
 
 }  // namespace cowlwright::shape

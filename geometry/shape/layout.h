@@ -26,6 +26,12 @@ inline constexpr double zone_overlap = 0.030;
 /// How far an inlet's measurement plane is drawn into the solid round the throat [m].
 inline constexpr double plane_overlap = 0.010;
 
+/// Solid, or air, kept between the channel's firewall edge and the strut [m].
+inline constexpr double strut_front = 0.010;
+/// Air kept between the exhaust pipes' legs and the firewall behind them, and the crankcase ahead [m].
+inline constexpr double leg_to_firewall = 0.040;
+inline constexpr double leg_to_crankcase = 0.020;
+
 struct Layout {
   double nose_end;         ///< station where the section is full
   double last_core_end;    ///< station of the last core's rear face
@@ -71,7 +77,29 @@ double deck_floor_at(const ShapeSpec& spec, const Layout& at, double x);
 /// Height of the centre wall's top; infinite where it reaches the roof [m].
 double centre_wall_top(const ShapeSpec& spec, const Layout& at);
 
-/// Station of the measurement plane in the exit channel: behind the firewall's rounding, ahead of the edge.
+/// Station of the measurement plane in the exit channel: behind the firewall's rounding and the strut, ahead
+/// of the edge.
 double exit_plane_station(const ShapeSpec& spec);
+
+/// How far the mesh may move the exit's measurement plane: half a cell of its coarsest grid [m].
+double exit_plane_play(const ExitSpec& exit);
+
+/// Station of the nose-leg strut's axis: as far aft in the channel as the measurement plane behind it allows.
+double strut_station(const ShapeSpec& spec);
+
+/// Centre line of the right exhaust pipe, in the plane y = `side`: down from the lower deck's ceiling, round
+/// a quarter bend, aft.
+struct ExhaustPath {
+  double radius;       ///< of the pipe
+  double side;         ///< y
+  double leg_station;  ///< x of the upright leg
+  double bend_radius;  ///< of the centre line
+  double height;       ///< z of the run aft: midway between the belly and the highest floor below the run
+  double end_station;  ///< x of its end
+};
+ExhaustPath exhaust_path(const ShapeSpec& spec);
+
+/// Of both pipes' part in the lower deck [m³].
+double exhaust_volume_in_deck(const ShapeSpec& spec);
 
 }  // namespace cowlwright::shape

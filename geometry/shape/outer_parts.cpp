@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Solid parts: body, spinner, ring discs, lip.
+// Solid parts: body, spinner, ring discs.
 #include "geometry/shape/builder.h"
 #include "geometry/shape/opening.h"
 #include "geometry/shape/parts.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -129,58 +128,6 @@ Surface nose_attachments(const ShapeSpec& spec) {
     if (inlet(spec, side).ring == RingStyle::Proud) all.add_surface(ring_disc(spec, side));
   }
   return std::move(all).closed();
-}
-
-Surface exit_lip(const ShapeSpec& spec) {
-  constexpr double root = 0.008;     // ahead of the bend, inside the skin [m]
-  constexpr double gap = 0.0005;     // the lower surface bends this far behind the trailing edge [m]
-  constexpr double run_out = 0.001;  // the skin's sloping edge face ends within this of the trailing edge [m]
-  const Layout at = layout(spec);
-  const Outline outline(spec);
-  const double half = 0.5 * spec.exit.lip_thickness;
-  const double angle = spec.exit.lip_angle;
-  const double mitre = half * std::tan(0.5 * angle);
-  const double bend = at.trailing_edge + run_out + gap + mitre;
-
-  // Six points of the bent profile, relative to the middle of the skin: lower side, then upper side.
-  struct Corner {
-    double x;
-    double z;
-  };
-  const double end_x = bend + spec.exit.lip_length * std::cos(angle);
-  const double end_z = -spec.exit.lip_length * std::sin(angle);
-  const std::array<Corner, 6> profile{{{at.trailing_edge - root, -half},
-                                       {bend - mitre, -half},
-                                       {end_x - half * std::sin(angle), end_z - half * std::cos(angle)},
-                                       {end_x + half * std::sin(angle), end_z + half * std::cos(angle)},
-                                       {bend + mitre, half},
-                                       {at.trailing_edge - root, half}}};
-  SurfaceBuilder builder;
-  const std::vector<double> columns = channel_columns(spec.exit);
-  for (const double y : columns) {
-    const double middle = 0.5 * (outline.lower_z(at.trailing_edge, y, 0.0) +
-                                 outline.lower_z(at.trailing_edge, y, spec.cowl.skin_thickness));
-    for (const Corner& c : profile) builder.add_point({c.x, y, middle + c.z});
-  }
-  for (std::uint32_t j = 0; j + 1 < columns.size(); ++j) {
-    for (std::uint32_t k = 0; k < 6; ++k) {
-      const std::uint32_t next = (k + 1) % 6;
-      builder.add_quad(6 * j + k, 6 * (j + 1) + k, 6 * (j + 1) + next, 6 * j + next, Patch::ExitLip);
-    }
-  }
-  const auto last = 6 * static_cast<std::uint32_t>(columns.size() - 1);
-  for (const std::uint32_t o : {0U, last}) {
-    const bool is_left = o == 0U;
-    for (const auto& q :
-         {std::array<std::uint32_t, 4>{0, 1, 4, 5}, std::array<std::uint32_t, 4>{1, 2, 3, 4}}) {
-      if (is_left) {
-        builder.add_quad(o + q[0], o + q[1], o + q[2], o + q[3], Patch::ExitLip);
-      } else {
-        builder.add_quad(o + q[3], o + q[2], o + q[1], o + q[0], Patch::ExitLip);
-      }
-    }
-  }
-  return std::move(builder).closed();
 }
 
 }  // namespace cowlwright::shape

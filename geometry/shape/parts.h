@@ -16,8 +16,13 @@ namespace cowlwright::shape {
 Surface outer_body(const ShapeSpec& spec);
 /// Spinner and, with proud rings, the discs they are cut from; each reaches into the nose.
 Surface nose_attachments(const ShapeSpec& spec);
-/// Plate below the trailing edge, its root inside the skin.
+/// Plate below the trailing edge, its root inside the skin; with side plates one surface with them.
 Surface exit_lip(const ShapeSpec& spec);
+/// Upright cylinder through the exit channel in the plane of symmetry, from inside the belly to inside the
+/// skin.
+Surface nose_leg_strut(const ShapeSpec& spec);
+/// Two closed pipes from inside the lower deck's ceiling down, round a bend and aft through the exit gap.
+Surface exhaust_pipes(const ShapeSpec& spec);
 
 enum class DeckPart { Whole, Left, Right };
 /// Air above the cores between two stations, roof and sides `inset` below the outer form; a lid lies where it

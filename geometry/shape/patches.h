@@ -29,7 +29,10 @@ enum class Patch : std::uint16_t {
   Firewall,
   ExitWall,
   ExitLip,
-  Alternator
+  Alternator,
+  SidePlate,
+  Strut,
+  Exhaust
 };
 
 /// Names in the order of the numbers.

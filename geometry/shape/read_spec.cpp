@@ -67,6 +67,14 @@ void check_plenum(base::SectionReader& reader, const PlenumSpec& plenum) {
   }
 }
 
+void read_exit_choices(base::SectionReader& exit, ExitSpec& spec) {
+  spec.side_plates = exit.boolean_or("side_plates", spec.side_plates);
+  if (spec.exhaust_diameter == 0.0 && exit.has("exhaust_spacing")) {
+    exit.complain("exhaust_spacing",
+                  "has no pipes to space. Give exhaust_diameter, or take exhaust_spacing out.");
+  }
+}
+
 std::string millimetres(double length) {
   return fmt::format("{:.4g} mm", 1000.0 * length);
 }
@@ -138,6 +146,7 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
   read_alternator(alternator, spec.alternator);
   read_counts_and_choices(readers, spec);
   read_oil_cooler(oil_cooler, spec.oil_cooler);
+  read_exit_choices(exit, spec.exit);
   const auto is_sound = [&] {
     std::size_t n_complaints = 0;
     for (const auto& [name, reader] : readers) {

@@ -105,7 +105,7 @@ Zone lower_zone(const ShapeSpec& spec) {
       spec.engine.crankcase_width * spec.engine.sump_drop * (at.crankcase_rear - at.deck_start);
   double stubs = 0.0;
   for (const PassageBox& box : passage_boxes(spec)) stubs += stub_volume(box, false);
-  return {{"lower_deck", base::ZoneRole::LowerDeck, Side::Centre, air - sump + stubs},
+  return {{"lower_deck", base::ZoneRole::LowerDeck, Side::Centre, air - sump + stubs - exhaust_volume_in_deck(spec)},
           lower_deck(spec, at.deck_start - 0.5 * core_front_wall, 0.5 * skin, ExitChannel::Without)};
 }
 
@@ -223,6 +223,9 @@ MeasurementPlane exit_plane(const ShapeSpec& spec) {
                         channel_floor_z(spec, outline, x, columns[j - 1]);
     area += 0.5 * (ceiling - floor + last) * (columns[j] - columns[j - 1]);
   }
+  if (spec.exit.exhaust_diameter > 0.0) {  // the strut stands ahead of the plane
+    area -= 0.5 * std::numbers::pi * spec.exit.exhaust_diameter * spec.exit.exhaust_diameter;
+  }
   columns.insert(columns.begin(), columns.front() - overlap);
   columns.push_back(columns.back() + overlap);
   SurfaceBuilder builder;
@@ -251,6 +254,7 @@ std::vector<Zone> make_zones(const ShapeSpec& spec) {
 }
 
 std::vector<Passage> make_passages(const ShapeSpec& spec) {
+  if (spec.is_closed) return {};
   std::vector<Passage> passages;
   for (PassageBox& box : passage_boxes(spec)) passages.push_back(std::move(box.passage));
   return passages;

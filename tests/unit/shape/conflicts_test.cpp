@@ -48,6 +48,81 @@ TEST_P(BrokenRule, NamesBothKeysValueAndBound) {
   for (const std::string& piece : GetParam().pieces) EXPECT_THAT(found->message, HasSubstr(piece));
 }
 
+// Free air beside a body: 20 % of the gap of 75 mm is 15 mm. Thinnest body: a quarter of the gap, 18.75 mm,
+// or 20 mm.
+INSTANTIATE_TEST_SUITE_P(
+    OfTheExitsBodies,
+    BrokenRule,
+    ::testing::Values(
+        Broken{"StrutTooThin",
+               [](ShapeSpec& s) { s.exit.strut_diameter = 0.019; },
+               "exit.strut_diameter",
+               "exit.gap",
+               {"= 19.0 mm", ">= 20.0 mm"}},
+        // 25 mm to the measurement plane, 9.4 + 5 mm to the strut, the strut, 10 mm to the firewall
+        Broken{"StrutLongerThanTheChannel",
+               [](ShapeSpec& s) { s.exit.strut_diameter = 0.060; },
+               "exit.overhang",
+               "exit.strut_diameter",
+               {"= 100.0 mm", ">= 109.4 mm"}},
+        Broken{"PipesTooThin",
+               [](ShapeSpec& s) { s.exit.exhaust_diameter = 0.010; },
+               "exit.exhaust_diameter",
+               "exit.gap",
+               {"= 10.0 mm", ">= 20.0 mm"}},
+        // 530 - 36 - 2 * 15
+        Broken{"PipesTouchTheSides",
+               [](ShapeSpec& s) {
+                 s.exit.exhaust_diameter = 0.036;
+                 s.exit.exhaust_spacing = 0.48;
+               },
+               "exit.exhaust_spacing",
+               "exit.width",
+               {"= 480.0 mm", "<= 464.0 mm"}},
+        // 36 + 15
+        Broken{"PipesTouchEachOther",
+               [](ShapeSpec& s) {
+                 s.exit.exhaust_diameter = 0.036;
+                 s.exit.exhaust_spacing = 0.045;
+               },
+               "exit.exhaust_spacing",
+               "exit.exhaust_diameter",
+               {"= 45.0 mm", ">= 51.0 mm"}},
+        // 36 + 40 + 2 * 15
+        Broken{"PipesTouchTheStrut",
+               [](ShapeSpec& s) {
+                 s.exit.exhaust_diameter = 0.036;
+                 s.exit.strut_diameter = 0.040;
+                 s.exit.exhaust_spacing = 0.10;
+               },
+               "exit.exhaust_spacing",
+               "exit.strut_diameter",
+               {"= 100.0 mm", ">= 106.0 mm"}},
+        // The channel is 70.1 mm high where the run begins: 40 mm are left between 2 * 15 mm.
+        Broken{"PipesThickerThanTheGapAllows",
+               [](ShapeSpec& s) { s.exit.exhaust_diameter = 0.060; },
+               "exit.exhaust_diameter",
+               "exit.gap",
+               {"= 60.0 mm", "<= "}},
+        // crankcase to 870 + 50 + 20 mm, then 20 mm, the pipe, 40 mm
+        Broken{"PipesAtTheCrankcase",
+               [](ShapeSpec& s) {
+                 s.cowl.firewall_station = 1.02;
+                 s.exit.exhaust_diameter = 0.036;
+               },
+               "cowl.firewall_station",
+               "exit.exhaust_diameter",
+               {"= 1020.0 mm", ">= 1036.0 mm"}},
+        Broken{"SidePlatesWithoutLip",
+               [](ShapeSpec& s) {
+                 s.exit.lip_length = 0.0;
+                 s.exit.side_plates = true;
+               },
+               "exit.lip_length",
+               "exit.lip_thickness",
+               {"= 0.0 mm", ">= 10.0 mm"}}),
+    [](const auto& each) { return each.param.name; });
+
 INSTANTIATE_TEST_SUITE_P(
     OfTheNose,
     BrokenRule,

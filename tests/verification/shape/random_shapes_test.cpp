@@ -124,6 +124,9 @@ constexpr Choice choices[] = {
        if (s.plenum.kind == PlenumKind::Split) leak<LeakPlace::CentreWall>(s, u);
      }},
     {0.1, [](ShapeSpec& s, double) { s.exit.lip_length = 0.0; }},
+    {0.2, [](ShapeSpec& s, double) { s.exit.side_plates = s.exit.lip_length > 0.0; }},
+    {0.2, [](ShapeSpec& s, double u) { s.exit.strut_diameter = 0.02 + 0.04 * u; }},
+    {0.2, [](ShapeSpec& s, double u) { s.exit.exhaust_diameter = 0.02 + 0.03 * u; }},
 };
 
 /// Every dimension moved from the roomy shape towards one end of its range, by up to `spread` of the way;
