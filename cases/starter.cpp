@@ -169,12 +169,18 @@ width = "530 mm"
 overhang = "100 mm"               # optional; trailing edge aft of the firewall
 ramp_radius = "60 mm"             # optional; rounding of the firewall's lower edge
 lip_length = "50 mm"              # optional; "0 mm" is no lip
-lip_angle = "0 deg"               # optional; bent down from the skin
+lip_angle = "0 deg"               # optional; bent down from the skin; an adjustable flap is this angle varied
 lip_thickness = "10 mm"           # optional; modelled, need not be the true one
+# side_plates = true              # optional; upright plates that close the ends of the lip up to the belly
+# strut_diameter = "40 mm"        # optional; a nose leg upright through the exit, on the centre line
+# exhaust_diameter = "36 mm"      # optional; each of two pipes that run out through the gap. What comes out of them
+# exhaust_spacing = "240 mm"      # is not computed: neither its heat nor the air it drags along (no augmentation)
 
 [grid]
 level = "coarse"                  # optional; "draft" only to try a file out, then "coarse", "medium", "fine"
 compare = 1                       # optional; 3 solves each variant on this level and the two coarser ones, for bands
+# cooling_drag = true             # optional; solves each variant once more with inlets and exit closed: the reference
+                                  # of cooling drag from forces. Without it, only what the air's momentum says
 domain_size = 1.0                 # optional; factor on the distances from the aircraft to the edge of the computed air
 wall_treatment = "log_law"        # optional; or "blended" down to the viscous layer
 

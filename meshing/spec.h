@@ -33,6 +33,7 @@ struct GridSpec {
       0.005;  ///< the same for stopping the solver early; half of settled_tolerance if not given
   bool stop_when_held = true;  ///< false: always `iterations`
   int ranks = 2;               ///< MPI ranks per case
+  bool cooling_drag = false;   ///< adds to each grid a reference case with inlets and exit closed
   double domain_size = 1.0;    ///< factor on the distances from the body to the far field
   WallTreatment wall_treatment = WallTreatment::LogLaw;
 };

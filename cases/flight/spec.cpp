@@ -5,6 +5,7 @@
 
 #include "cases/flight/free_stream.h"
 #include "geometry/base/error.h"
+#include "geometry/base/manifest.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
@@ -162,10 +163,7 @@ double decayed_intensity(const FlightSpec& flight, double distance) {
 }
 
 base::Vec3 wind(const FlightSpec& flight) {
-  const double V = flight.true_airspeed;
-  return {V * std::cos(flight.incidence) * std::cos(flight.sideslip),
-          -V * std::sin(flight.sideslip),
-          V * std::sin(flight.incidence) * std::cos(flight.sideslip)};
+  return flight.true_airspeed * base::wind_direction(flight.incidence, flight.sideslip);
 }
 
 }  // namespace cowlwright::flight

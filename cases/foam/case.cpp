@@ -87,9 +87,13 @@ std::string allrun_text(const std::vector<Stage>& stages) {
   return text;
 }
 
+std::string reference_folder(const std::string& open_folder) {
+  return open_folder + "-closed";
+}
+
 base::Manifest describe(const Study& study,
                         std::size_t index,
-                        meshing::GridLevel level,
+                        const CasePlan& plan,
                         const shape::Installation& installation,
                         const flight::ReferencePressure& reference) {
   const VariantSpec& spec = study.variants.at(index);
@@ -104,7 +108,10 @@ base::Manifest describe(const Study& study,
   manifest.settings = spec.variant.settings;
   manifest.program_version = base::program_version;
   manifest.openfoam_version = "1912";
-  manifest.grid_level = meshing::level_name(level);
+  manifest.grid_level = meshing::level_name(plan.level);
+  manifest.start_from = plan.start_from;
+  manifest.is_reference = plan.is_reference;
+  if (spec.grid.cooling_drag && !plan.is_reference) manifest.reference = reference_folder(plan.folder);
   manifest.n_grids = spec.grid.compare;
   manifest.last_iteration = spec.grid.iterations;
   manifest.window = spec.grid.window;
@@ -126,6 +133,11 @@ base::Manifest describe(const Study& study,
     manifest.patches.push_back({patch, shape::surface_area(installation.wetted, patch)});
   }
   manifest.monitors = monitor_records(manifest);
+  if (spec.grid.cooling_drag) {
+    for (base::MonitorRecord& record : force_monitors(!plan.is_reference)) {
+      manifest.monitors.push_back(std::move(record));
+    }
+  }
   return manifest;
 }
 
@@ -162,24 +174,19 @@ std::string hash_of(const Case& built, const std::string& start_hash) {
   return base::sha256(all);
 }
 
-/// The case a grid starts from; empty for the coarsest.
-struct Start {
-  std::string folder;
-  std::string input_hash;
-};
-
-/// One grid's case.
-Case build_on_grid(const Study& study,
-                   std::size_t variant_index,
-                   meshing::GridLevel level,
-                   shape::Installation installation,
-                   const Start& start) {
+/// One grid's case. @param start_hash  of the case it starts from; empty for the coarsest.
+Case build_case(const Study& study,
+                std::size_t variant_index,
+                const CasePlan& plan_of_case,
+                shape::Installation installation,
+                const std::string& start_hash) {
   const VariantSpec& spec = study.variants.at(variant_index);
   const bool has_propeller = spec.propeller.present;
   const meshing::DiskSize disk = has_propeller
                                      ? meshing::DiskSize{spec.propeller.diameter, spec.propeller.hub_diameter}
                                      : meshing::DiskSize{};
-  const meshing::MeshPlan plan = meshing::plan_mesh(spec.shape, disk, level, spec.grid.domain_size);
+  const meshing::MeshPlan plan =
+      meshing::plan_mesh(spec.shape, disk, plan_of_case.level, spec.grid.domain_size);
   std::vector<propeller::DiskStation> stations;
   std::optional<base::PropellerRecord> record;
   double disk_loading = 0.0;
@@ -199,7 +206,7 @@ Case build_on_grid(const Study& study,
   fit_to_cells(installation, plan);
   Case built;
   const flight::ReferencePressure reference = flight::reference_pressure(spec.flight, disk_loading);
-  built.manifest = describe(study, variant_index, level, installation, reference);
+  built.manifest = describe(study, variant_index, plan_of_case, installation, reference);
   built.manifest.propeller = record;
   built.manifest.expected_cells = plan.expected_cells;
   built.manifest.cell_size = plan.cell_size;
@@ -222,10 +229,9 @@ Case build_on_grid(const Study& study,
        start_fields(spec.flight, reference, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
-  built.manifest.start_from = start.folder;
   add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest, spec.shape));
   built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks, built.manifest.start_from));
-  built.manifest.input_hash = hash_of(built, start.input_hash);
+  built.manifest.input_hash = hash_of(built, start_hash);
   return built;
 }
 
@@ -264,14 +270,34 @@ std::string case_folder(const VariantSpec& spec, meshing::GridLevel level) {
                                 : fmt::format("{}-{}", spec.variant.name, meshing::level_name(level));
 }
 
+std::vector<CasePlan> case_plans(const VariantSpec& spec) {
+  std::vector<CasePlan> plans;
+  for (const bool is_reference : {false, true}) {
+    if (is_reference && !spec.grid.cooling_drag) break;
+    std::string start_from;
+    for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
+      const std::string open = case_folder(spec, level);
+      plans.push_back({is_reference ? reference_folder(open) : open, level, is_reference, start_from});
+      start_from = plans.back().folder;
+    }
+  }
+  return plans;
+}
+
 std::vector<Case> build_cases(const Study& study, std::size_t variant_index) {
-  const VariantSpec& spec = study.variants.at(variant_index);
-  const shape::Installation installation = shape::build_installation(spec.shape);
+  Study closed = study;
+  closed.variants.at(variant_index).shape.is_closed = true;
   std::vector<Case> cases;
-  Start start;
-  for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
-    cases.push_back(build_on_grid(study, variant_index, level, installation, start));
-    start = {case_folder(spec, level), cases.back().manifest.input_hash};
+  std::optional<shape::Installation> installation;
+  std::string start_hash;
+  for (const CasePlan& plan : case_plans(study.variants.at(variant_index))) {
+    const Study& source = plan.is_reference ? closed : study;
+    if (plan.start_from.empty()) {  // the coarsest grid of this shape
+      installation = shape::build_installation(source.variants.at(variant_index).shape);
+      start_hash.clear();
+    }
+    cases.push_back(build_case(source, variant_index, plan, *installation, start_hash));
+    start_hash = cases.back().manifest.input_hash;
   }
   return cases;
 }

@@ -31,15 +31,26 @@ std::vector<Stage> case_stages(int ranks, const std::string& start_from = {});
 /// compared.
 std::string case_folder(const VariantSpec& spec, meshing::GridLevel level);
 
+/// One of the cases a variant is solved by.
+struct CasePlan {
+  std::string folder;  ///< name of its case folder
+  meshing::GridLevel level = meshing::GridLevel::Coarse;
+  bool is_reference = false;  ///< inlets and exit closed: what cooling drag is the difference from
+  std::string start_from;     ///< folder of the case whose result it starts from; empty: still air inside
+};
+
+/// One case on each of meshing::grid_levels(), coarsest first, each from the result of the one before; with
+/// GridSpec::cooling_drag then the same of the closed reference, in folders that end in "-closed".
+std::vector<CasePlan> case_plans(const VariantSpec& spec);
+
 /// A case before it is on disk.
 struct Case {
   base::Manifest manifest;                   ///< input_hash included
   std::map<std::string, std::string> files;  ///< path below the case folder -> text; without the manifest
 };
 
-/// Builds one variant's cases, one on each of meshing::grid_levels(), coarsest first. All but the first start
-/// from the result of the one before. The manifest's `input_hash` is the SHA-256 of all files, of the
-/// program's version and of the hash of the case it starts from.
+/// Builds one variant's cases in the order of case_plans(). The manifest's `input_hash` is the SHA-256 of all
+/// files, of the program's version and of the hash of the case it starts from.
 ///
 /// @throws InputError   when the shape breaks a rule.
 /// @throws ResultError  when the shape fails a proof or the propeller cannot absorb its power.

@@ -66,6 +66,9 @@ Dictionary sources(const base::Manifest& manifest,
                    int n_blades);
 
 // Solution
+/// Monitors of the force along the wind on walls outside and, when there are some, on walls and passages
+/// inside.
+std::vector<base::MonitorRecord> force_monitors(bool has_inside);
 Dictionary control(const base::Manifest& manifest);
 Dictionary schemes();
 Dictionary solution();

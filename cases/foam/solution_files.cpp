@@ -3,11 +3,53 @@
 // Run control with the monitors, discretisation and linear solvers.
 #include "cases/foam/parts.h"
 
+#include <algorithm>
+#include <array>
+#include <string>
+#include <vector>
+
 namespace cowlwright::foam {
 
 namespace {
 
-Dictionary monitor_function(const base::MonitorRecord& monitor) {
+bool is_force(const base::MonitorRecord& monitor) {
+  return monitor.quantity.ends_with("_force");
+}
+
+/// Walls that the air inside the cowl does not pass. Of the closed reference, all.
+bool is_outside(const std::string& patch) {
+  constexpr std::array outside{
+      "spinner", "cowl", "fuselage", "ring_left", "ring_right", "exit_lip", "side_plate"};
+  return std::find(outside.begin(), outside.end(), patch) != outside.end();
+}
+
+/// One function object writes all parts of the force on its walls; with those inside, also what cores, oil
+/// cooler and leaks take from the air. Its first axis is along the wind, its pressure above the free
+/// stream's.
+Dictionary force_function(const base::MonitorRecord& monitor, const base::Manifest& manifest) {
+  const bool is_inside = monitor.subject == "inside";
+  std::vector<Value> patches;
+  for (const base::PatchRecord& patch : manifest.patches) {
+    const bool belongs_inside = !manifest.is_reference && !is_outside(patch.name);
+    if (belongs_inside == is_inside) patches.push_back(patch.name);
+  }
+  Dictionary function{{"type", "forces"},
+                      {"libs", "(\"libforces.so\")"},
+                      {"writeControl", "timeStep"},
+                      {"writeInterval", 1},
+                      {"writePrecision", 10},
+                      {"log", "no"},
+                      {"patches", list(patches)},
+                      {"rho", "rho"},
+                      {"pRef", manifest.flight.pressure},
+                      {"porosity", is_inside ? "yes" : "no"}};
+  const base::Vec3 wind = base::wind_direction(manifest.flight.incidence, manifest.flight.sideslip);
+  Dictionary& axes = function.sub("coordinateSystem", {{"type", "cartesian"}, {"origin", base::Vec3{}}});
+  axes.sub("rotation", {{"type", "axes"}, {"e1", wind}, {"e2", base::Vec3{0, 1, 0}}});
+  return function;
+}
+
+Dictionary monitor_function(const base::MonitorRecord& monitor, const base::Manifest& manifest) {
   if (monitor.quantity == "y_plus") {
     // With the fields only: it looks up every wall's nearest cells anew.
     return {{"type", "yPlus"},
@@ -15,6 +57,9 @@ Dictionary monitor_function(const base::MonitorRecord& monitor) {
             {"executeControl", "writeTime"},
             {"writeControl", "writeTime"},
             {"log", "no"}};
+  }
+  if (is_force(monitor)) {
+    return force_function(monitor, manifest);
   }
   const bool is_flow = monitor.quantity == "mass_flow";
   Dictionary function{{"type", is_flow ? "surfaceFieldValue" : "volFieldValue"},
@@ -45,6 +90,23 @@ int write_interval(int last_iteration) {
 
 }  // namespace
 
+std::vector<base::MonitorRecord> force_monitors(bool has_inside) {
+  constexpr int pressure = 4;  // of the table's vectors: total, pressure, viscous, porous
+  constexpr int viscous = 7;
+  constexpr int porous = 10;
+  const auto record = [](const char* quantity, const std::string& subject, int column) {
+    return base::MonitorRecord{quantity, subject, "force_" + subject, "force.dat", column};
+  };
+  std::vector<base::MonitorRecord> monitors{record("pressure_force", "outside", pressure),
+                                            record("viscous_force", "outside", viscous)};
+  if (has_inside) {
+    monitors.push_back(record("pressure_force", "inside", pressure));
+    monitors.push_back(record("viscous_force", "inside", viscous));
+    monitors.push_back(record("porous_force", "inside", porous));
+  }
+  return monitors;
+}
+
 Dictionary control(const base::Manifest& manifest) {
   Dictionary dictionary{{"application", "rhoSimpleFoam"},
                         {"startFrom", "latestTime"},
@@ -63,7 +125,8 @@ Dictionary control(const base::Manifest& manifest) {
                         {"runTimeModifiable", "yes"}};
   Dictionary& functions = dictionary.sub("functions");
   for (const base::MonitorRecord& monitor : manifest.monitors) {
-    functions.sub(monitor.function_object, monitor_function(monitor));
+    const bool is_listed = is_force(monitor) && monitor.quantity != "pressure_force";  // one table for all
+    if (!is_listed) functions.sub(monitor.function_object, monitor_function(monitor, manifest));
   }
   // A file of this name in the case folder ends the solver after the current iteration, which is written.
   functions.sub("stop_on_request",

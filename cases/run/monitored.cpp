@@ -33,6 +33,14 @@ MonitoredQuantity total_flow(const base::Manifest& manifest, base::PlaneRole rol
   return flow;
 }
 
+MonitoredQuantity drag(const base::Manifest& manifest) {
+  MonitoredQuantity sum{.name = "drag"};
+  for (const base::MonitorRecord& monitor : manifest.monitors) {
+    if (monitor.quantity.ends_with("_force")) sum.terms.push_back({monitor.quantity, monitor.subject});
+  }
+  return sum;
+}
+
 const base::MonitorRecord* find_monitor(const base::Manifest& manifest, const MonitorTerm& term) {
   const auto found = std::find_if(
       manifest.monitors.begin(), manifest.monitors.end(), [&](const base::MonitorRecord& monitor) {

@@ -29,6 +29,10 @@ MonitoredQuantity deck_pressure_difference(const base::Manifest& manifest);
 /// Sum over all planes of a role [kg/s].
 MonitoredQuantity total_flow(const base::Manifest& manifest, base::PlaneRole role, const std::string& name);
 
+/// Pressure, friction and resistance inside, along the wind [N]; without terms when the case has no monitors
+/// of them.
+MonitoredQuantity drag(const base::Manifest& manifest);
+
 /// Null when the case has no such monitor.
 const base::MonitorRecord* find_monitor(const base::Manifest& manifest, const MonitorTerm& term);
 

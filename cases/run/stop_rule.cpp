@@ -21,6 +21,7 @@ namespace fs = std::filesystem;
 
 /// What a case is judged by; a quantity that the case has no zone or plane for comes without terms.
 std::vector<MonitoredQuantity> judged_quantities(const base::Manifest& manifest) {
+  if (manifest.is_reference) return {drag(manifest)};
   std::vector<MonitoredQuantity> judged{deck_pressure_difference(manifest)};
   for (const base::PlaneRecord& plane : manifest.planes) {
     if (plane.role == base::PlaneRole::Inlet)
@@ -28,6 +29,7 @@ std::vector<MonitoredQuantity> judged_quantities(const base::Manifest& manifest)
   }
   if (judged.size() == 1) judged.push_back({.name = "inlet flow"});
   judged.push_back(total_flow(manifest, base::PlaneRole::Exit, "exit flow"));
+  if (!manifest.reference.empty()) judged.push_back(drag(manifest));
   return judged;
 }
 

@@ -49,12 +49,11 @@ void write_and_tell(const foam::Case& built, const std::filesystem::path& case_d
 
 void prepare_variant(const Study& study, std::size_t index, const std::filesystem::path& output, bool fresh) {
   const VariantSpec& spec = study.variants[index];
-  const std::vector<meshing::GridLevel> levels = meshing::grid_levels(spec.grid);
-  const auto folder = [&](std::size_t grid) { return output / foam::case_folder(spec, levels[grid]); };
-  for (std::size_t grid = 0; grid < levels.size(); ++grid) require_unused(folder(grid), fresh);
+  const std::vector<foam::CasePlan> plans = foam::case_plans(spec);
+  for (const foam::CasePlan& plan : plans) require_unused(output / plan.folder, fresh);
   const std::vector<foam::Case> cases = foam::build_cases(study, index);
-  for (std::size_t grid = 0; grid < cases.size(); ++grid) {
-    write_and_tell(cases[grid], folder(grid), spec.grid.ranks);
+  for (std::size_t i = 0; i < cases.size(); ++i) {
+    write_and_tell(cases[i], output / plans[i].folder, spec.grid.ranks);
   }
 }
 

@@ -45,13 +45,13 @@ class CaseSource {
  public:
   CaseSource(const Study& study, std::size_t index) : study_(study), index_(index) {}
 
-  /// @param grid  position in meshing::grid_levels().
-  const foam::Case& on(std::size_t grid, int ranks) {
+  /// @param position  in foam::case_plans().
+  const foam::Case& at(std::size_t position, int ranks) {
     const auto found = built_.find(ranks);
-    if (found != built_.end()) return found->second.at(grid);
+    if (found != built_.end()) return found->second.at(position);
     Study study = study_;
     study.variants.at(index_).grid.ranks = ranks;
-    return built_.emplace(ranks, foam::build_cases(study, index_)).first->second.at(grid);
+    return built_.emplace(ranks, foam::build_cases(study, index_)).first->second.at(position);
   }
 
  private:
@@ -72,7 +72,7 @@ void judge_mesh(const foam::Stage& stage, const fs::path& case_dir, run::Progres
                   gate.report.max_skewness));
 }
 
-/// One job per grid, coarsest first.
+/// One job per case of a variant.
 std::vector<run::CaseJob> jobs_of(const Study& study,
                                   std::size_t index,
                                   const Request& request,
@@ -81,15 +81,14 @@ std::vector<run::CaseJob> jobs_of(const Study& study,
   const VariantSpec& spec = study.variants[index];
   const auto source = std::make_shared<CaseSource>(study, index);
   std::vector<run::CaseJob> jobs;
-  for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
-    const std::size_t grid = jobs.size();
-    const std::string folder = foam::case_folder(spec, level);
-    const fs::path case_dir = output / folder;
-    run::CaseJob job{.name = folder, .directory = case_dir};
-    job.start_from = jobs.empty() ? "" : jobs.back().name;
+  for (const foam::CasePlan& plan : foam::case_plans(spec)) {
+    const std::size_t position = jobs.size();
+    const fs::path case_dir = output / plan.folder;
+    run::CaseJob job{.name = plan.folder, .directory = case_dir};
+    job.start_from = plan.start_from;
     job.ranks = request.ranks.value_or(spec.grid.ranks);
-    job.input_hash = [=](int ranks) { return source->on(grid, ranks).manifest.input_hash; };
-    job.write = [=](int ranks) { foam::write_case(source->on(grid, ranks), case_dir); };
+    job.input_hash = [=](int ranks) { return source->at(position, ranks).manifest.input_hash; };
+    job.write = [=](int ranks) { foam::write_case(source->at(position, ranks), case_dir); };
     job.stages = [start = job.start_from](int ranks) { return foam::case_stages(ranks, start); };
     job.accept = [case_dir, &printer](const foam::Stage& stage) { judge_mesh(stage, case_dir, printer); };
     jobs.push_back(std::move(job));
@@ -103,9 +102,8 @@ void require_all_replaceable(const Study& study,
                              const fs::path& output,
                              bool fresh) {
   for (const std::size_t index : selected) {
-    const VariantSpec& spec = study.variants[index];
-    for (const meshing::GridLevel level : meshing::grid_levels(spec.grid)) {
-      require_replaceable(output / foam::case_folder(spec, level), fresh);
+    for (const foam::CasePlan& plan : foam::case_plans(study.variants[index])) {
+      require_replaceable(output / plan.folder, fresh);
     }
   }
 }

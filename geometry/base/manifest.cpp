@@ -158,6 +158,7 @@ void fields(Archive& member, MonitorRecord& r) {
   member("subject", r.subject);
   member("function_object", r.function_object);
   member("file", r.file);
+  member("column", r.column);
 }
 
 template <typename Archive>
@@ -176,6 +177,8 @@ void fields(Archive& member, Manifest& r) {
   member("grid_level", r.grid_level);
   member("cell_size", r.cell_size);
   member("start_from", r.start_from);
+  member("reference", r.reference);
+  member("is_reference", r.is_reference);
   member("n_grids", r.n_grids);
   member("expected_cells", r.expected_cells);
   member("last_iteration", r.last_iteration);
@@ -360,6 +363,12 @@ class Reader {
 };
 
 }  // namespace
+
+Vec3 wind_direction(double incidence, double sideslip) {
+  return {std::cos(incidence) * std::cos(sideslip),
+          -std::sin(sideslip),
+          std::sin(incidence) * std::cos(sideslip)};
+}
 
 void write_manifest(const Manifest& manifest, const std::filesystem::path& case_dir) {
   Manifest copy = manifest;  // the archives share one signature, which reading needs to be non-const

@@ -80,6 +80,9 @@ struct FlightRecord {
   double sideslip = 0.0;            ///< wind from the pilot's right positive [rad]
 };
 
+/// Unit vector along the wind at this incidence and sideslip [rad]: x aft, y to the pilot's right, z up.
+Vec3 wind_direction(double incidence, double sideslip);
+
 /// Whether the blades' pitch was turned until they absorb the shaft power, or taken as the study gives it.
 enum class PitchMode { ToPower, Fixed };
 
@@ -110,10 +113,12 @@ struct PatchRecord {
 
 /// One monitor of the solver: a function object whose table gives a history over iterations.
 struct MonitorRecord {
-  std::string quantity;         ///< "mass_flow", "mean_pressure" or "y_plus"
-  std::string subject;          ///< plane or zone name; "walls" for y_plus
+  std::string quantity;  ///< "mass_flow", "mean_pressure", "y_plus"; "pressure_force", "viscous_force",
+                         ///< "porous_force": of the air on the solid, along the wind [N]
+  std::string subject;   ///< plane or zone name; "walls" for y_plus; "outside" or "inside" for forces
   std::string function_object;  ///< folder below postProcessing/
   std::string file;             ///< table's file name
+  int column = 0;               ///< of the numbers behind the iteration, from 1; 0: the last
 };
 
 struct Manifest {
@@ -131,6 +136,8 @@ struct Manifest {
   std::string grid_level;          ///< "draft", "coarse", "medium", "fine"
   double cell_size = 0.0;          ///< edge of the fine interior's cells, mean of three directions [m]
   std::string start_from;          ///< case folder beside this one that gave the start field; may be empty
+  std::string reference;           ///< case folder beside this one with inlets and exit closed; may be empty
+  bool is_reference = false;       ///< inlets and exit of this case are closed
   int n_grids = 1;                 ///< grids this variant is to be compared on, this one included
   double expected_cells = 0.0;     ///< estimate before meshing
   int last_iteration = 0;          ///< ceiling on solver iterations

@@ -39,19 +39,14 @@ int significant_digits(std::string_view word) {
   return digits;
 }
 
-std::string_view first_word(std::string_view line) {
-  const std::size_t begin = std::min(line.find_first_not_of(" \t"), line.size());
-  return line.substr(begin, line.find_first_of(" \t", begin) - begin);
-}
-
-std::string_view last_word(std::string_view line) {
-  const std::size_t end = line.find_last_not_of(" \t\r");
-  if (end == std::string_view::npos) {
-    return {};
+std::vector<std::string_view> words_of(std::string_view line, std::string_view between) {
+  std::vector<std::string_view> words;
+  for (std::size_t begin = line.find_first_not_of(between); begin != std::string_view::npos;) {
+    const std::size_t end = std::min(line.find_first_of(between, begin), line.size());
+    words.push_back(line.substr(begin, end - begin));
+    begin = line.find_first_not_of(between, end);
   }
-  const std::size_t before = line.find_last_of(" \t", end);
-  return line.substr(before == std::string_view::npos ? 0 : before + 1,
-                     before == std::string_view::npos ? end + 1 : end - before);
+  return words;
 }
 
 struct Table {
@@ -79,7 +74,7 @@ void append_tables(const fs::path& folder, double start, const fs::path& file, s
 
 }  // namespace
 
-History parse_history(std::string_view text, const std::string& name) {
+History parse_history(std::string_view text, const std::string& name, int column) {
   History history;
   int line_number = 0;
   for (std::size_t begin = 0; begin < text.size();) {
@@ -90,14 +85,15 @@ History parse_history(std::string_view text, const std::string& name) {
     const std::string_view line = text.substr(begin, end - begin);
     begin = end + 1;
     ++line_number;
-    const std::string_view first = first_word(line);
-    if (first.empty() || first.front() == '#' || first.front() == '\r') {
+    const std::vector<std::string_view> words = words_of(line, column == 0 ? " \t\r" : " \t\r()");
+    if (words.empty() || words.front().front() == '#') {
       continue;
     }
-    const std::string_view last = last_word(line);
-    const std::optional<double> time = number(first);
-    const std::optional<double> value = number(last);
-    if (!time || !value || first.data() == last.data()) {
+    const std::size_t place = column == 0 ? words.size() - 1 : static_cast<std::size_t>(column);
+    const std::string_view word = place > 0 && place < words.size() ? words[place] : std::string_view{};
+    const std::optional<double> time = number(words.front());
+    const std::optional<double> value = number(word);
+    if (!time || !value) {
       throw ResultError(
           fmt::format("{}:{}: '{}': must be an iteration and a value. The table is damaged; "
                       "run the case again.",
@@ -112,7 +108,7 @@ History parse_history(std::string_view text, const std::string& name) {
     }
     history.time.push_back(*time);
     history.value.push_back(*value);
-    history.digits = std::max(history.digits, significant_digits(last));
+    history.digits = std::max(history.digits, significant_digits(word));
   }
   return history;
 }
@@ -154,7 +150,8 @@ std::vector<fs::path> monitor_tables(const fs::path& case_dir, const MonitorReco
 History read_history(const fs::path& case_dir, const MonitorRecord& monitor) {
   History history;
   for (const fs::path& table : monitor_tables(case_dir, monitor)) {
-    history = join_histories(std::move(history), parse_history(read_text(table), table.string()));
+    history =
+        join_histories(std::move(history), parse_history(read_text(table), table.string(), monitor.column));
   }
   return history;
 }

@@ -16,18 +16,21 @@ namespace cowlwright::base {
 /// One quantity over the iterations, in rising order of iteration.
 struct History {
   std::vector<double> time;   ///< iteration
-  std::vector<double> value;  ///< last column of the table, unit as the solver writes it
+  std::vector<double> value;  ///< one column of the table, unit as the solver writes it
   int digits = 0;             ///< significant digits printed, of the most precise line
 
   bool is_empty() const { return time.empty(); }
 };
 
-/// Lines "time value..." of one table; "#" starts a comment. A last line without line end is left out: the
-/// solver is still writing it. When iterations start again from an earlier one, the later lines hold.
+/// Lines "time value..." of one table; "#" starts a comment. Where a column is chosen, brackets round vectors
+/// count as spaces. A last
+/// line without line end is left out: the solver is still writing it. When iterations start again from an
+/// earlier one, the later lines hold.
 ///
-/// @param name  stands for the file in messages.
-/// @throws ResultError  when a line has no number in its first and last column.
-History parse_history(std::string_view text, const std::string& name);
+/// @param name    stands for the file in messages.
+/// @param column  of the numbers behind the time, from 1; 0: the last.
+/// @throws ResultError  when a line has no number in its first column or in that one.
+History parse_history(std::string_view text, const std::string& name, int column = 0);
 
 /// Joins a later table to an earlier one: from the later one's first iteration on, the later one holds.
 History join_histories(History earlier, const History& later);

@@ -5,9 +5,12 @@
 
 #include "cases/foam/parts.h"
 #include "geometry/base/error.h"
+#include "geometry/base/manifest.h"
+#include "geometry/base/monitor_history.h"
 
 #include <fmt/format.h>
 
+#include <numbers>
 #include <sstream>
 #include <utility>
 
@@ -131,6 +134,24 @@ Dictionary core_zones(const SheetFlow& flow) {
   return content;
 }
 
+/// What a study's case says of forces inside, with the wind downwards as the sheet's flow is.
+base::Manifest force_manifest(const SheetFlow& flow) {
+  base::Manifest manifest;
+  manifest.flight.pressure = flow.air.pressure;
+  manifest.flight.incidence = -0.5 * std::numbers::pi;
+  for (const base::MonitorRecord& record : foam::force_monitors(true)) {
+    if (record.subject == "inside") {
+      manifest.monitors.push_back(record);
+    }
+  }
+  for (const auto& [patch, opening] : flow.patches) {
+    if (opening.kind == Kind::Wall) {
+      manifest.patches.push_back({patch, 0.0});
+    }
+  }
+  return manifest;
+}
+
 void write_case(SolverCase& run, const SheetFlow& flow) {
   base::Manifest manifest;
   manifest.flight.temperature = flow.air.temperature;
@@ -140,7 +161,11 @@ void write_case(SolverCase& run, const SheetFlow& flow) {
   }
   run.write("system/blockMeshDict", flow.mesh.dictionary());
   run.write("system/topoSetDict", core_zones(flow));
-  run.write("system/controlDict", steady_control("rhoSimpleFoam", flow.iterations));
+  Dictionary control = steady_control("rhoSimpleFoam", flow.iterations);
+  if (flow.with_forces) {
+    control.sub("functions") = foam::control(force_manifest(flow)).sub("functions");
+  }
+  run.write("system/controlDict", control);
   run.write("system/fvSchemes", foam::schemes());
   run.write("system/fvSolution", foam::solution());
   run.write("constant/thermophysicalProperties", foam::thermophysical_properties());
@@ -202,6 +227,11 @@ SheetSolution read_solution(const SolverCase& run, const SheetFlow& flow) {
     if (opening.kind != Kind::Wall && opening.kind != Kind::Slip) {
       solution.mass_flow[patch] = patch_sum(phi, patch);
     }
+  }
+  for (const base::MonitorRecord& record :
+       flow.with_forces ? force_manifest(flow).monitors : std::vector<base::MonitorRecord>{}) {
+    const std::string table = "postProcessing/" + record.function_object + "/0/" + record.file;
+    solution.force[record.quantity] = base::parse_history(run.text(table), table, record.column).value.back();
   }
   return solution;
 }

@@ -43,6 +43,7 @@ struct SheetFlow {
   base::AirState air = base::standard_air(0.0);  ///< start state, and temperature of what enters
   double turbulence_speed = 5.0;  ///< sets the turbulence of the air that enters, as an airspeed [m/s]
   std::vector<CoreZone> cores = {};
+  bool with_forces = false;  ///< on walls and cores, by a study's monitors; Sheet::Plane only
   int iterations = 250;
 };
 
@@ -60,6 +61,8 @@ struct Cell {
 struct SheetSolution {
   std::vector<Cell> cells;
   std::map<std::string, double> mass_flow;  ///< out of each patch with flow, of the sheet [kg/s]
+  std::map<std::string, double> force;      ///< on the solid along s, by the monitor's quantity [N]; pressure
+                                        ///< above that of SheetFlow::air
 };
 
 /// Meshes and solves.

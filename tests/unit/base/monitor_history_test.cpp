@@ -28,6 +28,15 @@ TEST(Monitors, ReadsFirstAndLastColumnAndSkipsComments) {
   EXPECT_THAT(history.value, ElementsAre(0.5, -0.15));
 }
 
+TEST(Monitors, ReadsAChosenColumnOfATableOfVectors) {
+  const std::string table =
+      "# Time (total_x total_y) (pressure_x pressure_y)\n1 \t(1 2)\t(3 4.5)\n2\t(5 6)\t(7 8)\n";
+  EXPECT_THAT(parse_history(table, "t", 4).value, ElementsAre(4.5, 8.0));
+  EXPECT_THAT(parse_history(table, "t", 1).value, ElementsAre(1.0, 5.0));
+  EXPECT_THAT([&] { parse_history(table, "force.dat", 5); },
+              ThrowsMessage<ResultError>(HasSubstr("force.dat:2")));
+}
+
 TEST(Monitors, LeavesOutALineThatIsStillBeingWritten) {
   EXPECT_THAT(parse_history("1 0.5\n2 0.6\n3 0.", "t").time, ElementsAre(1.0, 2.0));
 }

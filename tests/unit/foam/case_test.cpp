@@ -163,6 +163,62 @@ TEST(FoamCase, InputHashFollowsTheStartFieldsOwn) {
   EXPECT_NE(build_cases(alone, 0)[0].manifest.input_hash, build_cases(compared, 0)[1].manifest.input_hash);
 }
 
+/// From one word of a text to the next other one.
+std::string between(const std::string& text, const std::string& from, const std::string& to) {
+  const std::size_t begin = text.find(from);
+  return begin == std::string::npos ? "" : text.substr(begin, text.find(to, begin) - begin);
+}
+
+TEST(FoamCase, CoolingDragAddsAClosedReferenceToEachGrid) {
+  const Study study = compared_study("level = \"medium\"\ncompare = 3\ncooling_drag = true");
+  const std::vector<CasePlan> plans = case_plans(study.variants[0]);
+  const std::string name = study.variants[0].variant.name;
+  ASSERT_EQ(plans.size(), 6U);
+  EXPECT_EQ(plans[2].folder, name + "-medium");
+  EXPECT_EQ(plans[3].folder, name + "-draft-closed");
+  EXPECT_EQ(plans[3].start_from, "");
+  EXPECT_EQ(plans[5].folder, name + "-medium-closed");
+  EXPECT_EQ(plans[5].start_from, name + "-coarse-closed");
+  EXPECT_TRUE(plans[5].is_reference);
+}
+
+TEST(FoamCase, ClosedReferenceIsTheSameAircraftWithoutAirInside) {
+  const std::vector<Case> cases = build_cases(compared_study("level = \"draft\"\ncooling_drag = true"), 0);
+  ASSERT_EQ(cases.size(), 2U);
+  const base::Manifest& open = cases[0].manifest;
+  const base::Manifest& closed = cases[1].manifest;
+  EXPECT_FALSE(open.is_reference);
+  EXPECT_EQ(open.reference, open.variant + "-closed");
+  EXPECT_TRUE(closed.is_reference);
+  EXPECT_EQ(closed.reference, "");
+  EXPECT_TRUE(closed.planes.empty());
+  EXPECT_TRUE(closed.passages.empty());
+  EXPECT_EQ(closed.zones.size(), 1U);  // the propeller's disk
+  EXPECT_EQ(closed.propeller->collective, open.propeller->collective);
+  EXPECT_EQ(closed.cell_size, open.cell_size);
+  EXPECT_THAT(cases[1].files.at("constant/fvOptions"), Not(HasSubstr("resistance_")));
+  EXPECT_EQ(cases[1].files.at("system/blockMeshDict"), cases[0].files.at("system/blockMeshDict"));
+}
+
+TEST(FoamCase, ForcesAreTakenApartIntoOutsideAndInside) {
+  const std::vector<Case> cases = build_cases(compared_study("level = \"draft\"\ncooling_drag = true"), 0);
+  const std::string& control = cases[0].files.at("system/controlDict");
+  const std::string outside = between(control, "force_outside\n", "coordinateSystem");
+  const std::string inside = between(control, "force_inside\n", "coordinateSystem");
+  EXPECT_THAT(outside, HasSubstr("patches (spinner cowl fuselage ring_left ring_right exit_lip);"));
+  EXPECT_THAT(outside, HasSubstr("porosity no;"));
+  EXPECT_THAT(inside, HasSubstr("core_wall"));
+  EXPECT_THAT(inside, HasSubstr("porosity yes;"));
+  EXPECT_THAT(inside, Not(HasSubstr("spinner")));
+  const std::string& closed = cases[1].files.at("system/controlDict");
+  EXPECT_THAT(closed, HasSubstr("patches (spinner cowl fuselage exit_lip);"));
+  EXPECT_THAT(closed, Not(HasSubstr("force_inside")));
+}
+
+TEST(FoamCase, MonitorsNoForcesUnlessCoolingDragIsAskedFor) {
+  EXPECT_THAT(starter_case().files.at("system/controlDict"), Not(HasSubstr("libforces")));
+}
+
 TEST(FoamCase, WritingReplacesAnOlderFolderWhole) {
   const std::filesystem::path dir = std::filesystem::path(testing::TempDir()) / "foam_case";
   std::filesystem::create_directories(dir / "100");

@@ -57,6 +57,21 @@ TEST_F(StopRule, HoldsWhenEverythingRests) {
                     HasSubstr("over 150 iterations at iteration 300")));
 }
 
+// A closed reference has nothing but its force: 200 and 20 N rest, then one of them swings by 2 % of the sum.
+TEST_F(StopRule, JudgesAClosedReferenceByItsForce) {
+  manifest_.is_reference = true;
+  manifest_.planes.clear();
+  manifest_.zones.clear();
+  manifest_.monitors = {{"pressure_force", "outside", "pressure_on_walls", "force.dat"},
+                        {"viscous_force", "outside", "friction_on_walls", "force.dat"}};
+  write_table(folder_.path(), manifest_.monitors[0], std::vector<double>(300, 200.0));
+  write_table(folder_.path(), manifest_.monitors[1], std::vector<double>(300, 20.0));
+  EXPECT_TRUE(verdict().has_held) << verdict().reason;
+  write_table(folder_.path(), manifest_.monitors[0], swing(200.0, 4.4, 300, 30.0));
+  EXPECT_FALSE(verdict().has_held);
+  EXPECT_THAT(verdict().reason, HasSubstr("drag"));
+}
+
 // Both decks swing together by 1 % of q; their difference rests.
 TEST_F(StopRule, JudgesTheDifferenceNotTheDecks) {
   write_rest(300);
