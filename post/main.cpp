@@ -5,6 +5,7 @@
 //   cowlpost extract my-case -o tables            one hand-run case
 #include "geometry/base/error.h"
 #include "geometry/base/version.h"
+#include "post/quantities/cooling_drag.h"
 #include "post/quantities/grid_family.h"
 #include "post/quantities/variant_result.h"
 #include "post/tables/writers.h"
@@ -96,7 +97,7 @@ int extract(const std::vector<fs::path>& cases, const fs::path& folder) {
   if (n_failed == results.size()) {
     throw base::ResultError(failures + "Nothing was written.");
   }
-  const post::Comparison comparison(post::group_grids(std::move(results)));
+  const post::Comparison comparison(post::group_grids(post::join_references(std::move(results))));
   post::write_summary(comparison, folder);
   fmt::print("{}\nWritten: {}\n         {}\n         {}\n",
              post::screen_table(comparison),

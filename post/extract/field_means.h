@@ -31,6 +31,7 @@ struct PlaneMean {
   double mass_flow = 0.0;        ///< integral of rho u.n along the plane's normal [kg/s]
   double static_pressure = 0.0;  ///< area mean, absolute [Pa]
   double density = 0.0;          ///< area mean [kg/m³]
+  base::Vec3 momentum_flow{};    ///< integral of rho u (u.n) [N]
   /// Integral of rho u.n (T0 - T0 of the free stream), T0 the total temperature [kg K/s]; without T absent.
   std::optional<double> temperature_excess_flow = std::nullopt;
   /// The same with T0 of the cell that the air of each face comes from: the solver convects energy upwind, so

@@ -241,6 +241,7 @@ PlaneMean plane_mean(const VtkCase& vtk_case,
     const double flow = direction * state.density * speed;
     const double projected = direction * base::dot(face.shape.area, plane.normal);
     mean.mass_flow += flow;
+    mean.momentum_flow = mean.momentum_flow + flow * state.velocity;
     mean.area += projected;
     mean.static_pressure += projected * state.pressure;
     mean.density += projected * state.density;

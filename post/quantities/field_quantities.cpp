@@ -2,6 +2,7 @@
 //
 // Formulas of the quantities that only the fields of the last write give: inlets, exit and walls; heat and
 // propeller have sources of their own. Definitions in words are in the vocabulary.
+#include "post/quantities/cooling_drag.h"
 #include "post/quantities/measures.h"
 #include "post/quantities/places.h"
 
@@ -146,7 +147,9 @@ std::vector<Quantity> field_quantities(const base::Manifest& manifest,
   std::vector<Quantity> quantities;
   add_sides(quantities, manifest, fluxes, fields);
   add_exit(quantities, manifest, fluxes, fields);
-  for (auto& more : {heat_quantities(manifest, fluxes, fields), propeller_quantities(manifest, fields)}) {
+  for (auto& more : {heat_quantities(manifest, fluxes, fields),
+                     propeller_quantities(manifest, fields),
+                     momentum_drag(manifest, fluxes, fields)}) {
     quantities.insert(quantities.end(), more.begin(), more.end());
   }
   add_walls(quantities, manifest, fields);

@@ -15,7 +15,7 @@ namespace cowlwright::post {
 namespace {
 
 constexpr std::array judged_ids{
-    "deck_pressure_difference", "inlet_mass_flow_left", "inlet_mass_flow_right", "exit_mass_flow"};
+    "deck_pressure_difference", "inlet_mass_flow_left", "inlet_mass_flow_right", "exit_mass_flow", "drag"};
 
 bool is_judged(const Measure& measure) {
   return std::find(judged_ids.begin(), judged_ids.end(), measure.quantity.id) != judged_ids.end();

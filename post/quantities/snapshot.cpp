@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <optional>
 
@@ -32,6 +33,10 @@ std::optional<std::size_t> position(const Records& records, const std::string& n
 
 bool is_deck(const base::ZoneRecord& zone) {
   return zone.role == base::ZoneRole::UpperDeck || zone.role == base::ZoneRole::LowerDeck;
+}
+
+bool is_force(const base::MonitorRecord& monitor) {
+  return monitor.quantity.ends_with("_force");
 }
 
 /// Value at the iteration nearest to `iteration`, of a history that is not empty.
@@ -72,7 +77,7 @@ double newest_iteration(std::span<const MonitorHistory> monitors) {
 /// A monitor's place in a snapshot.
 struct Column {
   const base::History* history = nullptr;
-  bool is_flow = true;
+  std::vector<double> Snapshot::*list = nullptr;
   std::size_t place = 0;
   double sign = 1.0;
 };
@@ -83,18 +88,23 @@ std::vector<Column> find_columns(const base::Manifest& manifest,
                                  double field_iteration) {
   std::vector<Column> columns;
   const double newest = newest_iteration(monitors);
+  std::size_t n_forces = 0;
   for (const MonitorHistory& monitor : monitors) {
+    const std::size_t force = is_force(monitor.record) ? n_forces++ : 0;
     if (base::ends_early(monitor.history, newest)) {
       continue;
     }
     const base::History& history = monitor.history;
     if (monitor.record.quantity == "mass_flow") {
       if (const auto plane = position(manifest.planes, monitor.record.subject)) {
-        columns.push_back({&history, true, *plane, monitor_sign(history, fluxes[*plane], field_iteration)});
+        columns.push_back(
+            {&history, &Snapshot::flow, *plane, monitor_sign(history, fluxes[*plane], field_iteration)});
       }
+    } else if (is_force(monitor.record)) {
+      columns.push_back({&history, &Snapshot::force, force, 1.0});
     } else if (monitor.record.quantity == "mean_pressure") {
       if (const auto zone = position(manifest.zones, monitor.record.subject)) {
-        columns.push_back({&history, false, *zone, 1.0});
+        columns.push_back({&history, &Snapshot::pressure, *zone, 1.0});
       }
     }
   }
@@ -103,19 +113,19 @@ std::vector<Column> find_columns(const base::Manifest& manifest,
 
 std::vector<std::string> missing_subjects(const base::Manifest& manifest,
                                           const std::vector<Column>& columns) {
-  const auto has = [&columns](bool is_flow, std::size_t place) {
+  const auto has = [&columns](std::vector<double> Snapshot::*list, std::size_t place) {
     return std::any_of(columns.begin(), columns.end(), [&](const Column& column) {
-      return column.is_flow == is_flow && column.place == place;
+      return column.list == list && column.place == place;
     });
   };
   std::vector<std::string> missing;
   for (std::size_t i = 0; i < manifest.planes.size(); ++i) {
-    if (!has(true, i)) {
+    if (!has(&Snapshot::flow, i)) {
       missing.push_back(manifest.planes[i].name);
     }
   }
   for (std::size_t i = 0; i < manifest.zones.size(); ++i) {
-    if (is_deck(manifest.zones[i]) && !has(false, i)) {
+    if (is_deck(manifest.zones[i]) && !has(&Snapshot::pressure, i)) {
       missing.push_back(manifest.zones[i].name);
     }
   }
@@ -136,6 +146,12 @@ std::vector<std::string> broken_off_monitors(std::span<const MonitorHistory> mon
 }
 
 }  // namespace
+
+std::vector<base::MonitorRecord> force_monitors(const base::Manifest& manifest) {
+  std::vector<base::MonitorRecord> forces;
+  std::copy_if(manifest.monitors.begin(), manifest.monitors.end(), std::back_inserter(forces), is_force);
+  return forces;
+}
 
 Snapshot field_snapshot(std::span<const PlaneFlux> fluxes, std::span<const ZoneMean> zones) {
   Snapshot snapshot;
@@ -163,13 +179,14 @@ MonitorTable monitor_table(const base::Manifest& manifest,
   base::AlignedHistories aligned = base::align(histories);
   table.iteration = std::move(aligned.iteration);
   const Snapshot blank{std::vector<double>(manifest.planes.size(), unknown),
-                       std::vector<double>(manifest.zones.size(), unknown)};
+                       std::vector<double>(manifest.zones.size(), unknown),
+                       std::vector<double>(force_monitors(manifest).size(), unknown)};
   table.snapshots.assign(table.iteration.size(), blank);
   for (std::size_t c = 0; c < columns.size(); ++c) {
     const Column& column = columns[c];
     for (std::size_t i = 0; i < table.iteration.size(); ++i) {
       Snapshot& snapshot = table.snapshots[i];
-      (column.is_flow ? snapshot.flow : snapshot.pressure)[column.place] = column.sign * aligned.values[c][i];
+      (snapshot.*column.list)[column.place] = column.sign * aligned.values[c][i];
     }
   }
   return table;

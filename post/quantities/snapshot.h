@@ -19,6 +19,8 @@ namespace cowlwright::post {
 struct Snapshot {
   std::vector<double> flow;  ///< (n_planes of the manifest) along the planes' normals [kg/s]; NaN: unknown
   std::vector<double> pressure;  ///< (n_zones of the manifest) absolute static [Pa]; NaN: unknown
+  std::vector<double>
+      force{};  ///< (n of force_monitors) on the solid along the wind [N]; the fields have none
 };
 
 /// A monitor with what it has written.
@@ -26,6 +28,9 @@ struct MonitorHistory {
   base::MonitorRecord record;
   base::History history;
 };
+
+/// The manifest's monitors of forces, in its order.
+std::vector<base::MonitorRecord> force_monitors(const base::Manifest& manifest);
 
 Snapshot field_snapshot(std::span<const PlaneFlux> fluxes, std::span<const ZoneMean> zones);
 

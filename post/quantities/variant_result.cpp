@@ -6,6 +6,7 @@
 #include "geometry/base/error.h"
 #include "post/extract/case_layout.h"
 #include "post/extract/run_log.h"
+#include "post/quantities/cooling_drag.h"
 #include "post/quantities/measures.h"
 #include "post/quantities/monitor_trend.h"
 #include "post/quantities/passages.h"
@@ -256,6 +257,18 @@ void note_progress(const RawResults& raw, const MonitorTable& table, VariantResu
   }
 }
 
+/// What the monitors tell. A closed reference has nothing but its force.
+std::vector<Measure> all_measures(const base::Manifest& manifest, const RawResults& raw) {
+  std::vector<Measure> measures;
+  if (!manifest.is_reference) {
+    measures = snapshot_measures(manifest, raw.fluxes, raw.fields);
+  }
+  for (Measure& measure : force_measures(manifest)) {
+    measures.push_back(std::move(measure));
+  }
+  return measures;
+}
+
 VariantResult failed_result(base::Manifest manifest,
                             const std::filesystem::path& case_dir,
                             std::string reason) {
@@ -302,7 +315,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   result.last_iteration = raw.iteration;
   result.is_decomposed = raw.is_decomposed;
   result.n_cells = raw.fields.n_cells;
-  const std::vector<Measure> measures = snapshot_measures(manifest, raw.fluxes, raw.fields);
+  const std::vector<Measure> measures = all_measures(manifest, raw);
   const Snapshot last = field_snapshot(raw.fluxes, raw.fields.zones);
   const MonitorTable table = monitor_table(manifest, raw.monitors, raw.fluxes, raw.iteration);
   const MonitorTrend trend =
@@ -318,14 +331,17 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
     result.quantities.push_back(
         publish(measures[i], last, trend.n_samples > 0 ? &trend.statistics[i] : nullptr));
   }
-  for (Quantity& quantity : field_quantities(manifest, raw.fluxes, raw.fields)) {
+  for (Quantity& quantity : manifest.is_reference ? propeller_quantities(manifest, raw.fields)
+                                                  : field_quantities(manifest, raw.fluxes, raw.fields)) {
     result.quantities.push_back(std::move(quantity));
   }
   std::stable_sort(result.quantities.begin(),
                    result.quantities.end(),
                    [](const Quantity& a, const Quantity& b) { return a.order < b.order; });
   drop_impossible_values(result);
-  check_balances(result);
+  if (!manifest.is_reference) {
+    check_balances(result);
+  }
   check_routes(raw, result);
   check_geometry(raw, result);
   check_propeller(result);

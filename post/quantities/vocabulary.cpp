@@ -15,8 +15,12 @@ namespace cowlwright::post {
 std::span<const QuantitySpec> vocabulary() {
   static const std::vector<QuantitySpec> table = [] {
     std::vector<QuantitySpec> all;
-    for (const auto& part :
-         {deck_entries(), passage_entries(), exit_entries(), propeller_entries(), wall_entries()}) {
+    for (const auto& part : {deck_entries(),
+                             passage_entries(),
+                             exit_entries(),
+                             propeller_entries(),
+                             drag_entries(),
+                             wall_entries()}) {
       all.insert(all.end(), part.begin(), part.end());
     }
     return all;

@@ -13,6 +13,7 @@ std::span<const QuantitySpec> deck_entries();
 std::span<const QuantitySpec> passage_entries();
 std::span<const QuantitySpec> exit_entries();
 std::span<const QuantitySpec> propeller_entries();
+std::span<const QuantitySpec> drag_entries();
 std::span<const QuantitySpec> wall_entries();
 
 }  // namespace cowlwright::post
