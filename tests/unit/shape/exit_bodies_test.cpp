@@ -237,8 +237,10 @@ TEST(ClosedReference, IsFlushWithTheNoseFaceAndTheTrailingEdge) {
 
 TEST(ClosedReference, KeepsTheShapeOfProudRings) {
   ShapeSpec spec;
-  spec.inlets.ring = RingStyle::Proud;
-  spec.inlets.ring_stand = 0.02;
+  for (InletSpec* inlet : {&spec.inlets.left, &spec.inlets.right}) {
+    inlet->ring = RingStyle::Proud;
+    inlet->ring_stand = 0.02;
+  }
   spec.is_closed = true;
   const Installation closed = build_installation(spec);
   EXPECT_THAT(closed.wetted.patch_names, Contains("ring_left"));
