@@ -11,28 +11,11 @@
 namespace cowlwright::shape {
 
 const std::vector<std::string>& patch_names() {
-  static const std::vector<std::string> names{"spinner",
-                                              "cowl",
-                                              "fuselage",
-                                              "inlet_left",
-                                              "inlet_right",
-                                              "ring_left",
-                                              "ring_right",
-                                              "upper_deck",
-                                              "baffle",
-                                              "core_wall",
-                                              "oil_cooler_wall",
-                                              "leak_wall",
-                                              "crankcase",
-                                              "centre_wall",
-                                              "lower_deck",
-                                              "firewall",
-                                              "exit_wall",
-                                              "exit_lip",
-                                              "alternator",
-                                              "side_plate",
-                                              "strut",
-                                              "exhaust"};
+  static const std::vector<std::string> names{
+      "spinner",    "cowl",        "fuselage",   "inlet_left", "inlet_right",     "ring_left",
+      "ring_right", "upper_deck",  "baffle",     "core_wall",  "oil_cooler_wall", "leak_wall",
+      "crankcase",  "centre_wall", "lower_deck", "firewall",   "exit_wall",       "exit_lip",
+      "alternator", "side_plate",  "strut",      "exhaust"};
   return names;
 }
 

@@ -49,11 +49,10 @@ Solid carve_air(const ShapeSpec& spec) {
   return air;
 }
 
-/// Lip, side plates, strut and pipes. Of the closed reference only what stands out of it: the strut is inside
-/// the core that fills the channel, the pipes' ends are not.
+/// Lip, side plates, strut and pipes.
 void add_exit_bodies(const ShapeSpec& spec, Solid& body) {
   if (spec.exit.lip_length > 0.0) body.unite(Solid(exit_lip(spec)), "join exit lip and trailing edge");
-  if (spec.exit.strut_diameter > 0.0 && !spec.is_closed) {
+  if (spec.exit.strut_diameter > 0.0) {
     body.unite(Solid(nose_leg_strut(spec)), "stand the strut in the exit channel");
   }
   if (spec.exit.exhaust_diameter > 0.0) {
@@ -64,8 +63,10 @@ void add_exit_bodies(const ShapeSpec& spec, Solid& body) {
 Surface assemble(const ShapeSpec& spec) {
   Solid body(outer_body(spec));
   body.unite(Solid(nose_attachments(spec)), "join spinner and ring discs with the nose");
-  if (!spec.is_closed) body.subtract(carve_air(spec), "take the air out of the body");
-  add_exit_bodies(spec, body);
+  if (!spec.is_closed) {
+    body.subtract(carve_air(spec), "take the air out of the body");
+    add_exit_bodies(spec, body);
+  }
   return body.to_surface(patch_names());
 }
 
@@ -170,15 +171,8 @@ std::vector<std::string> expected_patches(const ShapeSpec& spec) {
     if (is_there(spec.inlets.left)) names.push_back("ring_left");
     if (is_there(spec.inlets.right)) names.push_back("ring_right");
   };
-  const auto add_exit_patches = [&] {
-    if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");
-    if (spec.exit.side_plates) names.push_back("side_plate");
-    if (spec.exit.strut_diameter > 0.0 && !spec.is_closed) names.push_back("strut");
-    if (spec.exit.exhaust_diameter > 0.0) names.push_back("exhaust");
-  };
   if (spec.is_closed) {
     add_rings([](const auto& inlet) { return inlet.ring == RingStyle::Proud; });
-    add_exit_patches();
     return names;
   }
   names.insert(names.end(), {"inlet_left", "inlet_right"});
@@ -192,7 +186,10 @@ std::vector<std::string> expected_patches(const ShapeSpec& spec) {
   names.push_back("crankcase");
   if (spec.plenum.kind == PlenumKind::Split) names.push_back("centre_wall");
   names.insert(names.end(), {"lower_deck", "firewall", "exit_wall"});
-  add_exit_patches();
+  if (spec.exit.lip_length > 0.0) names.push_back("exit_lip");
+  if (spec.exit.side_plates) names.push_back("side_plate");
+  if (spec.exit.strut_diameter > 0.0) names.push_back("strut");
+  if (spec.exit.exhaust_diameter > 0.0) names.push_back("exhaust");
   if (spec.alternator.side) names.push_back("alternator");
   return names;
 }

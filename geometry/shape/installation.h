@@ -67,12 +67,13 @@ struct Installation {
 /// inlet_right (throat and front duct), upper_deck, baffle, core_wall, crankcase, lower_deck, firewall,
 /// exit_wall. Only with a cooler: oil_cooler_wall. Only with leaks: leak_wall. Only with a ring: ring_left,
 /// ring_right. Only when split: centre_wall. Only with a lip: exit_lip; with side plates, strut or pipes:
-/// side_plate, strut, exhaust. Only with an alternator: alternator. The closed reference has only those
-/// outside: spinner, cowl, fuselage, the rings that stand proud, exit_lip, side_plate, exhaust.
+/// side_plate, strut, exhaust. Only with an alternator: alternator. The closed reference has only
+/// spinner, cowl, fuselage and the rings that stand proud.
 std::vector<std::string> expected_patches(const ShapeSpec& spec);
 
 /// Builds and proves the installation. The closed reference (ShapeSpec::is_closed) is one solid without any
-/// air inside; it has neither zones nor planes nor passages.
+/// air inside: inlets filled flush with the nose face or the ring's crest, the exit filled and faired into
+/// the belly behind it, nothing standing in or behind the exit. It has neither zones nor planes nor passages.
 ///
 /// @throws InputError   when shape_conflicts() is not empty: all conflicts, one per line.
 /// @throws ResultError  when a proof fails (open edge, self-intersection, missing patch, ...), naming it and

@@ -46,6 +46,12 @@ Layout layout(const ShapeSpec& spec) {
   at.trailing_edge = spec.cowl.firewall_station + spec.exit.overhang;
   at.tail_end = spec.cowl.firewall_station + spec.fuselage.length;
   at.bump = spec.exit.gap + spec.cowl.skin_thickness;
+  at.bump_end = at.trailing_edge;
+  if (spec.is_closed) {
+    constexpr double slenderness = 10.0;  // at most 8.5 degrees against the belly: air follows it
+    constexpr double longest_share = 0.6;
+    at.bump_end += std::min(slenderness * at.bump, longest_share * (at.tail_end - at.trailing_edge));
+  }
   at.bump_flat = 0.5 * spec.exit.width + spec.cowl.skin_thickness;
   at.bump_side = 1.5 * at.bump;
   at.crankcase_front = at.deck_start - crankcase_overlap;

@@ -33,16 +33,18 @@ inline constexpr double leg_to_firewall = 0.040;
 inline constexpr double leg_to_crankcase = 0.020;
 
 struct Layout {
-  double nose_end;         ///< station where the section is full
-  double last_core_end;    ///< station of the last core's rear face
-  double deck_start;       ///< station where the upper deck's ramp ends; also the lower deck's front wall
-  double deck_end;         ///< station of the rear baffle
-  double deck_floor;       ///< height of the upper deck's floor; minus this is the lower deck's ceiling
-  double deck_lid;         ///< height of the plenum's lid; infinite without one
-  double ramp_foot;        ///< height of the floor at the deck's front wall
-  double trailing_edge;    ///< station of the lower cowl's trailing edge
-  double tail_end;         ///< station of the tail
-  double bump;             ///< depth of the exit fairing below the belly: gap and skin
+  double nose_end;       ///< station where the section is full
+  double last_core_end;  ///< station of the last core's rear face
+  double deck_start;     ///< station where the upper deck's ramp ends; also the lower deck's front wall
+  double deck_end;       ///< station of the rear baffle
+  double deck_floor;     ///< height of the upper deck's floor; minus this is the lower deck's ceiling
+  double deck_lid;       ///< height of the plenum's lid; infinite without one
+  double ramp_foot;      ///< height of the floor at the deck's front wall
+  double trailing_edge;  ///< station of the lower cowl's trailing edge
+  double tail_end;       ///< station of the tail
+  double bump;           ///< depth of the exit fairing below the belly: gap and skin
+  double bump_end;  ///< station where the fairing has ended: the trailing edge, where it stops short; of the
+                    ///< closed reference further aft, where it has run out into the belly
   double bump_flat;        ///< half width over which the fairing has its full depth
   double bump_side;        ///< width of the fairing's flank
   double crankcase_front;  ///< stations of the crankcase block

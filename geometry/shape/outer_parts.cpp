@@ -27,18 +27,19 @@ std::vector<double> body_stations(const ShapeSpec& spec, const Layout& at) {
                 spec.cowl.nose_length * (1.0 - std::cos(0.5 * pi * i / n_nose_stations)));
   }
   // The firewall is a station of its own: the patches cowl and fuselage meet there.
-  for (const double end : {spec.cowl.firewall_station, at.trailing_edge}) {
+  for (const double end : {spec.cowl.firewall_station, at.trailing_edge, at.bump_end}) {
+    if (!(end > x.back())) continue;
     const double start = x.back();
     const int n = std::max(1, static_cast<int>(std::ceil((end - start) / station_pitch)));
     for (int i = 1; i <= n; ++i) x.push_back(start + (end - start) * i / n);
   }
-  const double start = at.trailing_edge + step_run;
+  const double start = at.bump_end + step_run;
   for (int i = 0; i <= n_tail_stations; ++i) x.push_back(start + (at.tail_end - start) * i / n_tail_stations);
   return x;
 }
 
 Patch skin_patch(const ShapeSpec& spec, const Layout& at, double x_mid, double z_mid) {
-  const double end = z_mid < 0.0 ? at.trailing_edge + step_run : spec.cowl.firewall_station;
+  const double end = z_mid < 0.0 ? at.bump_end + step_run : spec.cowl.firewall_station;
   return x_mid < end ? Patch::Cowl : Patch::Fuselage;
 }
 

@@ -50,7 +50,10 @@ Section Outline::section(double x) const {
   s.height = blend(cowl_.face_height_above, cowl_.height_above, nose) * tail;
   const double full_depth = blend(cowl_.depth_below, fuselage_.depth_below, exit);
   s.depth = blend(cowl_.face_depth_below, full_depth, nose) * tail;
-  s.bump = x <= at_.trailing_edge ? at_.bump * exit : 0.0;
+  s.bump = x <= at_.trailing_edge ? at_.bump * exit
+           : x < at_.bump_end
+               ? at_.bump * (1.0 - smooth_step((x - at_.trailing_edge) / (at_.bump_end - at_.trailing_edge)))
+               : 0.0;
   return s;
 }
 

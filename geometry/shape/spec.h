@@ -163,7 +163,7 @@ struct ShapeSpec {
   OilCoolerSpec oil_cooler;
   ExitSpec exit;
   bool is_closed =
-      false;  ///< inlets and exit filled with solid flush with the skin: the reference of cooling drag
+      false;  ///< inlets filled flush, exit filled and faired into the belly: the reference of cooling drag
 };
 
 /// The inlet on the left or the right. @param side  not Centre.

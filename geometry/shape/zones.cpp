@@ -105,7 +105,10 @@ Zone lower_zone(const ShapeSpec& spec) {
       spec.engine.crankcase_width * spec.engine.sump_drop * (at.crankcase_rear - at.deck_start);
   double stubs = 0.0;
   for (const PassageBox& box : passage_boxes(spec)) stubs += stub_volume(box, false);
-  return {{"lower_deck", base::ZoneRole::LowerDeck, Side::Centre, air - sump + stubs - exhaust_volume_in_deck(spec)},
+  return {{"lower_deck",
+           base::ZoneRole::LowerDeck,
+           Side::Centre,
+           air - sump + stubs - exhaust_volume_in_deck(spec)},
           lower_deck(spec, at.deck_start - 0.5 * core_front_wall, 0.5 * skin, ExitChannel::Without)};
 }
 
