@@ -157,6 +157,14 @@ void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
       },
       no_remark);
   add_diffusers(rows, shape);
+  if (shape.exit.strut_diameter > 0.0) {
+    area("strut across the exit, seen along the air", shape.exit.strut_diameter * shape.exit.gap);
+  }
+  if (shape.exit.exhaust_diameter > 0.0) {
+    area("exhaust pipes in the exit gap",
+         0.5 * std::numbers::pi * shape.exit.exhaust_diameter * shape.exit.exhaust_diameter);
+    rows.add("their heat, and the air their jets drag along", "not computed");
+  }
   area("all cores", sizes.core_area);
   rows.add("core to inlet area", fmt::format("{:.2f}", sizes.core_to_inlet));
   volume("upper deck", sizes.upper_deck_volume);
@@ -295,6 +303,7 @@ void add_grid(Rows& rows, const VariantSpec& spec, bool is_in_flight) {
                          100.0 * spec.flight.turbulence_intensity,
                          100.0 * flight::decayed_intensity(spec.flight, -plan.far_field.low.x)));
   }
+  if (spec.grid.cooling_drag) rows.add("cooling drag", "one closed reference more on each grid");
   rows.add("solver iterations, window for means",
            fmt::format("{}, {}", spec.grid.iterations, spec.grid.window));
 }

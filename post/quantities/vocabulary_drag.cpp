@@ -46,16 +46,17 @@ constexpr std::array table{
                  "N",
                  1,
                  percent,
-                 "the same force on the same aircraft with both inlets filled flush and the exit filled to "
-                 "the trailing edge, at the same pitch of the propeller; the filled exit ends in a blunt "
-                 "base, whose drag is in it"},
+                 "the same force on the same aircraft with both inlets filled flush, the exit filled and "
+                 "faired into the belly, and without lip, side plates, strut and pipes, at the same pitch of "
+                 "the propeller"},
     QuantitySpec{"cooling_drag_forces",
                  "Drag",
                  "cooling drag from forces",
                  "N",
                  1,
                  in_unit,
-                 "drag less drag of the closed reference; the band is that of both"},
+                 "drag less drag of the closed reference, so with what lip and bodies at the exit cost; the "
+                 "band is that of both"},
     QuantitySpec{"cooling_drag_momentum",
                  "Drag",
                  "cooling drag from momentum",
