@@ -62,7 +62,7 @@ std::string bay_study() {
          vary("oil_cooler.mass_flow", quoted("0.10 kg/s"), {}) +
          vary("oil_cooler.pressure_drop", quoted("1200 Pa"), {}) + vary("oil_cooler.exponent", "1.8", {}) +
          vary("oil_cooler.heat", quoted("6 kW"), {}) +
-         vary("exit.strut_diameter", quoted("0 mm"), {{ExitBodies, quoted("60 mm")}}) +
+         vary("exit.strut_diameter", quoted("0 mm"), {{ExitBodies, quoted("40 mm")}}) +
          vary("exit.exhaust_diameter", quoted("0 mm"), {{ExitBodies, quoted("40 mm")}}) +
          vary("exit.lip_angle", quoted("0 deg"), {{Lip, quoted("45 deg")}, {SidePlates, quoted("45 deg")}}) +
          vary("exit.side_plates", "false", {{SidePlates, "true"}}) +
@@ -168,13 +168,13 @@ TEST_F(EngineBay, ASplitDeckLeavesTheCylindersLessAlike) {
   EXPECT_GT(value(SplitDeck, "core_mass_flow_spread"), value(Plain, "core_mass_flow_spread"));
 }
 
-// A strut of 60 mm and two pipes of 40 mm stand in 75 mm by 530 mm: 18 % of the exit's area.
+// A strut of 40 mm (7.5 %) and two pipes of 40 mm (6.3 %) stand in 75 mm by 530 mm: 14 % of the exit's area.
 TEST_F(EngineBay, StrutAndPipesInTheExitChokeIt) {
   EXPECT_LT(change(ExitBodies, Plain, "exit_mass_flow"), 0.0);
   EXPECT_GT(value(ExitBodies, "lower_deck_pressure"), value(Plain, "lower_deck_pressure"));
-  // By hand: cores and exit in series, the exit's part of the whole drop below a third, so 18 % less area
-  // costs less than 18 % of the flow.
-  EXPECT_GT(change(ExitBodies, Plain, "exit_mass_flow"), -0.18);
+  // By hand: cores and exit in series, the exit's part of the whole drop below a third, so 14 % less area
+  // costs less than 14 % of the flow.
+  EXPECT_GT(change(ExitBodies, Plain, "exit_mass_flow"), -0.14);
 }
 
 TEST_F(EngineBay, ALipBentDownPullsMoreAirWithAndWithoutSidePlates) {
