@@ -116,14 +116,14 @@ TEST_F(ForceBalance, OfWallsAndCoreIsWhatTheAirLosesOfMomentumAndPressure) {
                              "plane channel, step from 50 to 100 mm, heated core across it, walls with "
                              "friction, 2,600 cells",
                          .unit = "N",
-                         .reason = "1 %: what the iterations left, and the section sums over cell values"});
-  check.expect_near("whole force", whole, entering - leaving, 0.01 * (entering - leaving));
+                         .reason = "0.2 %: what the iterations left, and the section sums over cell values"});
+  check.expect_near("whole force", whole, entering - leaving, 0.002 * (entering - leaving));
   // Each part is there with its sign: the step is sucked back by less than the jet's momentum, the walls are
   // dragged along, the core takes most.
   EXPECT_GT(friction, 0.0);
   EXPECT_GT(resistance, 0.5 * whole);
-  // The core alone: a mu v + b rho v² over its area, at the mean state; 3 % for density that falls by heat
-  // and pressure along it and for the uneven stream ahead of it.
+  // The core alone: a mu v + b rho v² over its area, at the mean speed behind the step. 10 %: the jet has not
+  // quite spread where the core begins, and heat and pressure thin the air along it.
   const double v = speed * narrow / wide;
   const double law = 4.0e5 * base::dynamic_viscosity(air.temperature) * v + 4.0 * air.density * v * v;
   EXPECT_NEAR(resistance, law * wide * sheet_depth, 0.1 * law * wide * sheet_depth);
