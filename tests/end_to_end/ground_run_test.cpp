@@ -61,9 +61,10 @@ TEST_F(GroundRun, ThePropellerAlonePushesAirThroughTheCylinders) {
   EXPECT_LT(share, 2.0);
 }
 
-// Q = m cp dT by hand: half of 75 kW.
+// Q = m cp dT by hand: half of 75 kW. 10 %: the rise is of the last iteration, the flow, which still changes
+// at rest, a mean over 60; the same at one iteration is the energy closure above.
 TEST_F(GroundRun, TheAirTakesTheHeatAway) {
-  EXPECT_NEAR(value("temperature_rise") * value("exit_mass_flow") * 1004.7, 37.5e3, 0.06 * 37.5e3);
+  EXPECT_NEAR(value("temperature_rise") * value("exit_mass_flow") * 1004.7, 37.5e3, 0.10 * 37.5e3);
 }
 
 TEST_F(GroundRun, ThrustAndTorqueStayNearTheBladeElementSolveAtRest) {
