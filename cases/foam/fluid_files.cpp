@@ -152,8 +152,7 @@ Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSp
     return fmt::format(" volScalarFieldValue p {:.8g}",
                        manifest.flight.pressure + share * manifest.flight.reference_pressure);
   };
-  const bool is_in_flight = manifest.flight.reference_pressure == manifest.flight.dynamic_pressure;
-  const double upper_share = is_in_flight ? upper_deck_start : upper_deck_start_at_rest;
+  const double upper_share = base::is_by_q(manifest.flight) ? upper_deck_start : upper_deck_start_at_rest;
   const bool is_mapped = !manifest.start_from.empty();
   std::vector<std::pair<std::string, Dictionary>> regions;
   if (is_mapped) {

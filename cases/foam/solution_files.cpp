@@ -12,10 +12,6 @@ namespace cowlwright::foam {
 
 namespace {
 
-bool is_force(const base::MonitorRecord& monitor) {
-  return monitor.quantity.ends_with("_force");
-}
-
 /// Walls that the air inside the cowl does not pass. Of the closed reference, all.
 bool is_outside(const std::string& patch) {
   constexpr std::array outside{

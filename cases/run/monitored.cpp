@@ -36,7 +36,7 @@ MonitoredQuantity total_flow(const base::Manifest& manifest, base::PlaneRole rol
 MonitoredQuantity drag(const base::Manifest& manifest) {
   MonitoredQuantity sum{.name = "drag"};
   for (const base::MonitorRecord& monitor : manifest.monitors) {
-    if (monitor.quantity.ends_with("_force")) sum.terms.push_back({monitor.quantity, monitor.subject});
+    if (base::is_force(monitor)) sum.terms.push_back({monitor.quantity, monitor.subject});
   }
   return sum;
 }

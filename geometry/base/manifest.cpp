@@ -364,6 +364,26 @@ class Reader {
 
 }  // namespace
 
+PlaneRole plane_role(PassageKind kind) {
+  return kind == PassageKind::Core     ? PlaneRole::Core
+         : kind == PassageKind::Cooler ? PlaneRole::Cooler
+                                       : PlaneRole::Leak;
+}
+
+ZoneRole zone_role(PassageKind kind) {
+  return kind == PassageKind::Core     ? ZoneRole::Core
+         : kind == PassageKind::Cooler ? ZoneRole::Cooler
+                                       : ZoneRole::Leak;
+}
+
+bool is_by_q(const FlightRecord& flight) {
+  return flight.reference_name == "q";
+}
+
+bool is_force(const MonitorRecord& monitor) {
+  return monitor.quantity.ends_with("_force");
+}
+
 Vec3 wind_direction(double incidence, double sideslip) {
   return {std::cos(incidence) * std::cos(sideslip),
           -std::sin(sideslip),

@@ -42,6 +42,9 @@ struct ZoneRecord {
 
 /// What air is forced through: fins, the oil cooler or a leak.
 enum class PassageKind { Core, Cooler, Leak };
+/// Role of the plane across a passage's middle, and of its zone.
+PlaneRole plane_role(PassageKind kind);
+ZoneRole zone_role(PassageKind kind);
 
 /// One passage with a resistance: dp = viscous*mu*v + inertial*rho*v² [Pa], v the superficial speed through
 /// `area`.
@@ -79,6 +82,10 @@ struct FlightRecord {
   double incidence = 0.0;           ///< of the free stream to the shaft line, nose up positive [rad]
   double sideslip = 0.0;            ///< wind from the pilot's right positive [rad]
 };
+
+/// Whether pressures are divided by q; near standstill they are by the propeller's thrust per disk area, and
+/// the two do not compare.
+bool is_by_q(const FlightRecord& flight);
 
 /// Unit vector along the wind at this incidence and sideslip [rad]: x aft, y to the pilot's right, z up.
 Vec3 wind_direction(double incidence, double sideslip);
@@ -120,6 +127,9 @@ struct MonitorRecord {
   std::string file;             ///< table's file name
   int column = 0;               ///< of the numbers behind the iteration, from 1; 0: the last
 };
+
+/// Whether it is one of the forces on the solid.
+bool is_force(const MonitorRecord& monitor);
 
 struct Manifest {
   std::string study;       ///< study title

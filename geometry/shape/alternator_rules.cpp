@@ -92,15 +92,10 @@ void add_height_rules(const ShapeSpec& spec, const Layout& at, RuleList& rules) 
 
 void add_side_rules(const ShapeSpec& spec, const Layout& at, RuleList& rules) {
   const AlternatorSpec& a = spec.alternator;
-  const Outline outline(spec);
   const double radius = 0.5 * a.diameter;
   const KeyedLength distance{"alternator.distance", a.distance};
-  double wall = HUGE_VAL;
-  for (const double x : {a.station, a.station + a.length}) {
-    for (const double z : {a.height - radius, a.height, a.height + radius}) {
-      wall = std::min(wall, outline.half_width_at(x, z, spec.cowl.skin_thickness));
-    }
-  }
+  const double wall = least_half_width(
+      spec, {a.station, a.station + a.length}, {a.height - radius, a.height, a.height + radius});
   rules.at_most(distance,
                 wall - clearance - radius,
                 {"cowl.width", spec.cowl.width},

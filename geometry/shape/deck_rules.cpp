@@ -41,14 +41,8 @@ void add_engine_rules(const ShapeSpec& spec, RuleList& rules) {
 void add_core_place_rules(const ShapeSpec& spec, RuleList& rules) {
   const EngineSpec& e = spec.engine;
   const Layout at = layout(spec);
-  const Outline outline(spec);
   const double height = 0.5 * e.core_depth + room_poke;
-  double room = HUGE_VAL;
-  for (const double x : {e.first_core_station, at.last_core_end}) {
-    for (const double z : {height, -height}) {
-      room = std::min(room, outline.half_width_at(x, z, spec.cowl.skin_thickness));
-    }
-  }
+  const double room = least_half_width(spec, {e.first_core_station, at.last_core_end}, {height, -height});
   rules.at_most({"engine.core_outer", e.core_outer},
                 room - wall,
                 {"cowl.width", spec.cowl.width},

@@ -18,12 +18,11 @@ constexpr double cover = 0.001;             // of skin on either side of the lip
 
 void add_fairing_rules(const ShapeSpec& spec, RuleList& rules) {
   const Layout at = layout(spec);
-  const Outline outline(spec);
   // The fairing must have faded out where the lower deck's sides meet its ceiling.
-  double room = 0.96 * 0.5 * spec.cowl.width;
-  for (const double x : {at.last_core_end, spec.cowl.firewall_station, at.trailing_edge}) {
-    room = std::min(room, outline.half_width_at(x, -at.deck_floor, spec.cowl.skin_thickness));
-  }
+  const double room =
+      std::min(0.96 * 0.5 * spec.cowl.width,
+               least_half_width(
+                   spec, {at.last_core_end, spec.cowl.firewall_station, at.trailing_edge}, {-at.deck_floor}));
   rules.at_most({"exit.width", spec.exit.width},
                 2.0 * (room - spec.cowl.skin_thickness - at.bump_side),
                 {"cowl.width", spec.cowl.width},

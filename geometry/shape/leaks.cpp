@@ -58,15 +58,8 @@ LeakRoom through_the_floor(const ShapeSpec& spec, std::string name, Side side, c
 /// Half width inside the skin where a duct through the floor ends in either deck, the smallest from `front`
 /// to `rear`.
 double half_width_at_floor(const ShapeSpec& spec, double front, double rear) {
-  const Outline outline(spec);
   const double height = 0.5 * spec.engine.core_depth + room_poke;
-  double half_width = HUGE_VAL;
-  for (const double x : {front, rear}) {
-    for (const double z : {height, -height}) {
-      half_width = std::min(half_width, outline.half_width_at(x, z, spec.cowl.skin_thickness));
-    }
-  }
-  return half_width;
+  return least_half_width(spec, {front, rear}, {height, -height});
 }
 
 LeakRoom cowl_seal(const ShapeSpec& spec, const std::string& name, Side side) {

@@ -105,6 +105,19 @@ double Outline::lower_angle_at(double x, double y, double inset) const {
   return std::atan2(-arch(u, cowl_.corner_exponent), u);
 }
 
+double least_half_width(const ShapeSpec& spec,
+                        std::initializer_list<double> stations,
+                        std::initializer_list<double> heights) {
+  const Outline outline(spec);
+  double least = HUGE_VAL;
+  for (const double x : stations) {
+    for (const double z : heights) {
+      least = std::min(least, outline.half_width_at(x, z, spec.cowl.skin_thickness));
+    }
+  }
+  return least;
+}
+
 double deck_roof_z(const ShapeSpec& spec, const Outline& outline, double x, double y) {
   return std::min(outline.upper_z(x, y, spec.cowl.skin_thickness), layout(spec).deck_lid);
 }

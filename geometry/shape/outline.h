@@ -8,6 +8,7 @@
 #include "geometry/shape/layout.h"
 #include "geometry/shape/spec.h"
 
+#include <initializer_list>
 #include <vector>
 
 namespace cowlwright::shape {
@@ -54,6 +55,11 @@ class Outline {
   FuselageSpec fuselage_;
   Layout at_;
 };
+
+/// Half width inside the skin, the least over all pairs of some stations and heights [m].
+double least_half_width(const ShapeSpec& spec,
+                        std::initializer_list<double> stations,
+                        std::initializer_list<double> heights);
 
 /// Height of the upper deck's roof at y: the cowl's inner side or the plenum's lid [m].
 double deck_roof_z(const ShapeSpec& spec, const Outline& outline, double x, double y);

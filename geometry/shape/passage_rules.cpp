@@ -8,7 +8,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <span>
 
 namespace cowlwright::shape {
 
@@ -34,16 +33,6 @@ void add_head_rules(const ShapeSpec& spec, RuleList& rules) {
                 "Make the head narrower or the cores wider.");
 }
 
-/// Half width inside the skin, the least over some stations at a height.
-double half_width(const ShapeSpec& spec, std::span<const double> stations, double z) {
-  const Outline outline(spec);
-  double least = HUGE_VAL;
-  for (const double x : stations) {
-    least = std::min(least, outline.half_width_at(x, z, spec.cowl.skin_thickness));
-  }
-  return least;
-}
-
 void add_width_rule(const ShapeSpec& spec, double room, const std::string& remedy, RuleList& rules) {
   rules.at_most({"oil_cooler.width", spec.oil_cooler.width},
                 room - passage_wall - spec.engine.core_inner,
@@ -58,9 +47,7 @@ void add_rear_cooler_rules(const ShapeSpec& spec, RuleList& rules) {
   const Outline outline(spec);
   const double foot = at.deck_floor + passage_wall;
   const double end = rear_chamber_end(spec);
-  const std::array stations{at.deck_end, end};
-  const double room =
-      std::min(half_width(spec, stations, foot), half_width(spec, stations, -at.deck_floor - room_poke));
+  const double room = least_half_width(spec, {at.deck_end, end}, {foot, -at.deck_floor - room_poke});
   add_width_rule(spec, room, "Make the oil cooler narrower or the cowl wider.", rules);
   const double outer = spec.engine.core_inner + cooler.width;
   const double roof = std::min(deck_roof_z(spec, outline, at.deck_end, outer),
@@ -86,10 +73,9 @@ void add_floor_cooler_rules(const ShapeSpec& spec, RuleList& rules) {
   const OilCoolerSpec& cooler = spec.oil_cooler;
   const Layout at = layout(spec);
   const bool is_front = cooler.place == CoolerPlace::Front;
-  const double front = is_front ? at.deck_start + core_front_wall : at.last_core_end + passage_wall;
-  const std::array stations{front, front + cooler.height};
+  const double front = floor_cooler_front(spec);
   const double height = at.deck_floor + least_air;
-  const double room = std::min(half_width(spec, stations, height), half_width(spec, stations, -height));
+  const double room = least_half_width(spec, {front, front + cooler.height}, {height, -height});
   add_width_rule(spec,
                  room,
                  is_front

@@ -106,8 +106,7 @@ void add_cooler(const ShapeSpec& spec, std::vector<PassageBox>& boxes) {
     box.duct = grown(box.air, {room_poke, 0.0, 0.0}, {0.0, 0.0, 0.0});
     box.drawn = grown(box.air, {0.0, drawn, drawn}, {0.0, drawn, drawn});
   } else {
-    const double front = cooler.place == CoolerPlace::Front ? at.deck_start + core_front_wall
-                                                            : at.last_core_end + passage_wall;
+    const double front = floor_cooler_front(spec);
     const double run = at.deck_floor - half_depth + room_poke;
     box.air = {{front, inner, -half_depth}, {front + cooler.height, outer, half_depth}};
     box.duct = grown(box.air, {0.0, 0.0, run}, {0.0, 0.0, run});
@@ -229,6 +228,12 @@ std::optional<Box> centre_wall_boss(const ShapeSpec& spec) {
 
 double rear_chamber_end(const ShapeSpec& spec) {
   return layout(spec).deck_end + spec.oil_cooler.depth + spec.oil_cooler.height;
+}
+
+double floor_cooler_front(const ShapeSpec& spec) {
+  const Layout at = layout(spec);
+  return spec.oil_cooler.place == CoolerPlace::Front ? at.deck_start + core_front_wall
+                                                     : at.last_core_end + passage_wall;
 }
 
 Surface rear_cooler_duct(const ShapeSpec& spec, const PassageBox& cooler) {

@@ -52,6 +52,8 @@ double component(const base::Vec3& v, int axis);
 Surface rear_cooler_duct(const ShapeSpec& spec, const PassageBox& cooler);
 /// Station of that chamber's rear wall.
 double rear_chamber_end(const ShapeSpec& spec);
+/// Station of the front face of an oil cooler in the deck's floor.
+double floor_cooler_front(const ShapeSpec& spec);
 
 /// Solid round the leak through the centre wall, from inside the crankcase block up.
 std::optional<Box> centre_wall_boss(const ShapeSpec& spec);

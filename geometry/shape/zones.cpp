@@ -23,30 +23,6 @@ namespace {
 
 using base::Side;
 
-base::ZoneRole zone_role(base::PassageKind kind) {
-  switch (kind) {
-    case base::PassageKind::Core:
-      return base::ZoneRole::Core;
-    case base::PassageKind::Cooler:
-      return base::ZoneRole::Cooler;
-    case base::PassageKind::Leak:
-      return base::ZoneRole::Leak;
-  }
-  return base::ZoneRole::Core;
-}
-
-base::PlaneRole plane_role(base::PassageKind kind) {
-  switch (kind) {
-    case base::PassageKind::Core:
-      return base::PlaneRole::Core;
-    case base::PassageKind::Cooler:
-      return base::PlaneRole::Cooler;
-    case base::PassageKind::Leak:
-      return base::PlaneRole::Leak;
-  }
-  return base::PlaneRole::Core;
-}
-
 /// Air of a leak's duct that lies in a deck's zone above or below the passage itself [m³].
 double stub_volume(const PassageBox& box, bool above) {
   if (box.passage.kind != base::PassageKind::Leak || axis_of(box.passage.direction) != 2) return 0.0;
@@ -56,14 +32,14 @@ double stub_volume(const PassageBox& box, bool above) {
 
 /// What the crankcase's leaks add to one half of the upper deck, and what the boss round a leak through the
 /// centre wall takes, on either side of that wall [m³].
-double upper_leak_volume(const ShapeSpec& spec, Side side) {
+double upper_leak_volume(const ShapeSpec& spec, const std::vector<PassageBox>& boxes, Side side) {
   double volume = 0.0;
-  for (const PassageBox& box : passage_boxes(spec)) {
+  for (const PassageBox& box : boxes) {
     if (box.side == side) volume += stub_volume(box, true);
     if (box.side == Side::Centre) volume += 0.5 * stub_volume(box, true);
   }
   if (const std::optional<Box> boss = centre_wall_boss(spec)) {
-    const PassageBox leak = passage_boxes(spec).back();
+    const PassageBox& leak = boxes.back();
     const base::Vec3 size = boss->high - boss->low;
     const double height = boss->high.z - layout(spec).deck_floor - spec.engine.crankcase_rise;
     volume -= 0.5 * (boss_thickness - spec.plenum.wall_thickness) * size.x * height;
@@ -72,7 +48,7 @@ double upper_leak_volume(const ShapeSpec& spec, Side side) {
   return volume;
 }
 
-Zone upper_zone(const ShapeSpec& spec, Side side) {
+Zone upper_zone(const ShapeSpec& spec, const std::vector<PassageBox>& boxes, Side side) {
   const Layout at = layout(spec);
   const DeckPart part = side == Side::Left ? DeckPart::Left : DeckPart::Right;
   const double skin = spec.cowl.skin_thickness;
@@ -93,18 +69,18 @@ Zone upper_zone(const ShapeSpec& spec, Side side) {
   return {{name,
            base::ZoneRole::UpperDeck,
            side,
-           air - block - wall - alternator + upper_leak_volume(spec, side)},
+           air - block - wall - alternator + upper_leak_volume(spec, boxes, side)},
           upper_deck(spec, at.deck_start, rear, 0.5 * skin, part)};
 }
 
-Zone lower_zone(const ShapeSpec& spec) {
+Zone lower_zone(const ShapeSpec& spec, const std::vector<PassageBox>& boxes) {
   const Layout at = layout(spec);
   const double skin = spec.cowl.skin_thickness;
   const double air = enclosed_volume(lower_deck(spec, at.deck_start, skin, ExitChannel::Without));
   const double sump =
       spec.engine.crankcase_width * spec.engine.sump_drop * (at.crankcase_rear - at.deck_start);
   double stubs = 0.0;
-  for (const PassageBox& box : passage_boxes(spec)) stubs += stub_volume(box, false);
+  for (const PassageBox& box : boxes) stubs += stub_volume(box, false);
   return {{"lower_deck",
            base::ZoneRole::LowerDeck,
            Side::Centre,
@@ -198,7 +174,7 @@ MeasurementPlane passage_plane(const PassageBox& box,
 MeasurementPlane middle_plane(const PassageBox& box) {
   const int along = axis_of(box.passage.direction);
   const double middle = 0.5 * (component(box.air.low, along) + component(box.air.high, along));
-  return passage_plane(box, middle, box.passage.name, plane_role(box.passage.kind));
+  return passage_plane(box, middle, box.passage.name, base::plane_role(box.passage.kind));
 }
 
 MeasurementPlane outlet_plane(const PassageBox& box) {
@@ -247,10 +223,12 @@ MeasurementPlane exit_plane(const ShapeSpec& spec) {
 }  // namespace
 
 std::vector<Zone> make_zones(const ShapeSpec& spec) {
-  std::vector<Zone> zones{upper_zone(spec, Side::Left), upper_zone(spec, Side::Right), lower_zone(spec)};
-  for (const PassageBox& box : passage_boxes(spec)) {
+  const std::vector<PassageBox> boxes = passage_boxes(spec);
+  std::vector<Zone> zones{
+      upper_zone(spec, boxes, Side::Left), upper_zone(spec, boxes, Side::Right), lower_zone(spec, boxes)};
+  for (const PassageBox& box : boxes) {
     const Passage& passage = box.passage;
-    zones.push_back({{passage.name, zone_role(passage.kind), box.side, passage.area * passage.depth},
+    zones.push_back({{passage.name, base::zone_role(passage.kind), box.side, passage.area * passage.depth},
                      box_surface(box.drawn.low, box.drawn.high, box.wall)});
   }
   return zones;

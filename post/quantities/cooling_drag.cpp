@@ -3,6 +3,8 @@
 // Balances of force and momentum along the wind.
 #include "post/quantities/cooling_drag.h"
 
+#include "post/quantities/inlet_air.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -58,21 +60,11 @@ std::optional<double> speed_ahead(const base::Manifest& manifest, const FieldMea
   if (!manifest.propeller) {
     return manifest.flight.true_airspeed;
   }
-  double area = 0.0;
-  double total = 0.0;
-  for (std::size_t i = 0; i < fields.surveys.size(); ++i) {
-    if (manifest.surveys[i].side == side) {
-      if (!fields.surveys[i].is_complete()) {
-        return std::nullopt;
-      }
-      area += manifest.surveys[i].area;
-      total += manifest.surveys[i].area * fields.surveys[i].total_pressure;
-    }
-  }
-  if (!(area > 0.0)) {
+  const std::optional<InletAir> air = inlet_air(manifest, fields, {side});
+  if (!air) {
     return std::nullopt;
   }
-  const double gauge = total / area - manifest.flight.pressure;
+  const double gauge = air->total_pressure - manifest.flight.pressure;
   return std::sqrt(std::max(0.0, 2.0 * gauge / manifest.flight.density));
 }
 

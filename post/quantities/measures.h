@@ -24,10 +24,6 @@ struct Measure {
   SnapshotValue value;
 };
 
-/// Whether pressures are divided by q; near standstill they are by the propeller's thrust per disk area, and
-/// have entries of their own, as the two do not compare.
-bool is_by_q(const base::FlightRecord& flight);
-
 /// Sum over some planes [kg/s].
 double total_flow(const Snapshot& snapshot, const Places& planes);
 

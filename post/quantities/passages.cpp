@@ -17,12 +17,6 @@ using base::PassageKind;
 using base::PassageRecord;
 using base::PlaneRole;
 
-PlaneRole role_of(PassageKind kind) {
-  return kind == PassageKind::Core     ? PlaneRole::Core
-         : kind == PassageKind::Cooler ? PlaneRole::Cooler
-                                       : PlaneRole::Leak;
-}
-
 bool has_plane(const base::Manifest& manifest, const std::string& name, PlaneRole role) {
   const std::optional<std::size_t> place = find_plane(manifest, name);
   return place && manifest.planes[*place].role == role;
@@ -45,7 +39,7 @@ void add_to(HeatedPassage& whole, const base::Manifest& manifest, const PassageR
 void check_passages(const base::Manifest& manifest) {
   std::string faults;
   for (const PassageRecord& passage : manifest.passages) {
-    if (!has_plane(manifest, passage.plane, role_of(passage.kind))) {
+    if (!has_plane(manifest, passage.plane, base::plane_role(passage.kind))) {
       faults += fmt::format("\n  passage {}: its plane '{}'", passage.zone, passage.plane);
     }
     if (!passage.outlet.empty() && !has_plane(manifest, passage.outlet, PlaneRole::Outlet)) {

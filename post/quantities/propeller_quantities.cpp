@@ -3,12 +3,11 @@
 // Formulas of the propeller's loads and of its air ahead of the inlets. Definitions in words are in the
 // vocabulary.
 #include "geometry/base/units.h"
+#include "post/quantities/inlet_air.h"
 #include "post/quantities/measures.h"
 #include "post/quantities/places.h"
 
-#include <algorithm>
 #include <cmath>
-#include <initializer_list>
 #include <limits>
 #include <numbers>
 #include <optional>
@@ -75,36 +74,6 @@ void add_loads(std::vector<Quantity>& quantities, const base::Manifest& manifest
   add_side_loads(quantities, propeller, load);
 }
 
-/// Air over the discs ahead of the inlets, or of one side's, joined by area.
-struct InletAir {
-  double area = 0.0;
-  double axial = 0.0;            // times area, like the others
-  double circumferential = 0.0;  // clockwise as the pilot sees it
-  double total_pressure = 0.0;
-};
-
-/// Nothing without such discs, or when a part of one lies in no cell.
-std::optional<InletAir> inlet_air(const base::Manifest& manifest,
-                                  const FieldMeans& fields,
-                                  std::initializer_list<Side> sides) {
-  InletAir air;
-  for (std::size_t i = 0; i < fields.surveys.size(); ++i) {
-    const base::PlaneRecord& disc = manifest.surveys[i];
-    const SurveyMean& mean = fields.surveys[i];
-    if (std::find(sides.begin(), sides.end(), disc.side) == sides.end()) {
-      continue;
-    }
-    if (!mean.is_complete()) {
-      return std::nullopt;
-    }
-    air.area += disc.area;
-    air.axial += disc.area * mean.axial_velocity;
-    air.circumferential += disc.area * mean.clockwise_velocity;
-    air.total_pressure += disc.area * mean.total_pressure;
-  }
-  return air.area > 0.0 ? std::optional(air) : std::nullopt;
-}
-
 /// Positive the way the propeller turns.
 double swirl_degrees(const InletAir& air, const base::PropellerRecord& propeller) {
   const double along_rotation = (propeller.clockwise ? 1.0 : -1.0) * air.circumferential;
@@ -124,7 +93,7 @@ void add_inlet_air(std::vector<Quantity>& quantities,
       add_value(
           quantities,
           (is_by_q(flight) ? "inlet_total_pressure_" : "inlet_total_pressure_of_loading_") + side_name(side),
-          (air->total_pressure / air->area - flight.pressure) / flight.reference_pressure);
+          (air->total_pressure - flight.pressure) / flight.reference_pressure);
     }
   }
   const std::optional<InletAir> both = inlet_air(manifest, fields, {Side::Left, Side::Right});

@@ -35,10 +35,6 @@ bool is_deck(const base::ZoneRecord& zone) {
   return zone.role == base::ZoneRole::UpperDeck || zone.role == base::ZoneRole::LowerDeck;
 }
 
-bool is_force(const base::MonitorRecord& monitor) {
-  return monitor.quantity.ends_with("_force");
-}
-
 /// Value at the iteration nearest to `iteration`, of a history that is not empty.
 double nearest_value(const base::History& history, double iteration) {
   std::size_t best = 0;
@@ -149,7 +145,8 @@ std::vector<std::string> broken_off_monitors(std::span<const MonitorHistory> mon
 
 std::vector<base::MonitorRecord> force_monitors(const base::Manifest& manifest) {
   std::vector<base::MonitorRecord> forces;
-  std::copy_if(manifest.monitors.begin(), manifest.monitors.end(), std::back_inserter(forces), is_force);
+  std::copy_if(
+      manifest.monitors.begin(), manifest.monitors.end(), std::back_inserter(forces), base::is_force);
   return forces;
 }
 

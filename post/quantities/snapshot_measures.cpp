@@ -138,10 +138,6 @@ class MeasureList {
 
 }  // namespace
 
-bool is_by_q(const base::FlightRecord& flight) {
-  return flight.reference_name == "q";
-}
-
 double total_flow(const Snapshot& snapshot, const Places& planes) {
   double sum = 0.0;
   for (const std::size_t plane : planes) {

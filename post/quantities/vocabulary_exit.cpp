@@ -9,9 +9,7 @@ namespace cowlwright::post {
 
 namespace {
 
-constexpr auto percent = DifferenceIn::Percent;
-constexpr auto points = DifferenceIn::Points;
-constexpr auto in_unit = DifferenceIn::Unit;
+using enum DifferenceIn;
 
 constexpr std::array table{
     QuantitySpec{"exit_mass_flow",
@@ -19,21 +17,21 @@ constexpr std::array table{
                  "exit mass flow",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "integral of rho u.n over the exit gap plane, from the solver's face fluxes"},
     QuantitySpec{"exit_pressure_coefficient",
                  "Exit",
                  "exit pressure coefficient",
                  "-",
                  3,
-                 in_unit,
+                 Unit,
                  "(area mean of static pressure on the exit plane - free stream pressure) / q"},
     QuantitySpec{"exit_pressure_of_loading",
                  "Exit",
                  "exit pressure / disk loading",
                  "-",
                  3,
-                 in_unit,
+                 Unit,
                  "near standstill, in place of the exit pressure coefficient: the same divided by the "
                  "propeller's predicted thrust per disk area"},
     QuantitySpec{"exit_reverse_area",
@@ -41,21 +39,21 @@ constexpr std::array table{
                  "exit reverse flow area",
                  "%",
                  2,
-                 points,
+                 Points,
                  "share of the exit plane where air enters"},
     QuantitySpec{"exit_reverse_flow",
                  "Exit",
                  "exit reverse flow",
                  "%",
                  2,
-                 points,
+                 Points,
                  "air that enters through the exit plane, as a share of what leaves through it"},
     QuantitySpec{"exit_to_inlet_area",
                  "Exit",
                  "exit / inlet area",
                  "-",
                  3,
-                 percent,
+                 Percent,
                  "area of the exit plane / area of the inlet throat planes, both as meshed"},
 
     QuantitySpec{"continuity_closure",
@@ -63,14 +61,14 @@ constexpr std::array table{
                  "continuity closure",
                  "%",
                  3,
-                 points,
+                 Points,
                  "(sum in - sum out) / sum in: inlet planes against the exit plane"},
     QuantitySpec{"core_closure",
                  "Balances",
                  "closure, inlets to cores",
                  "%",
                  3,
-                 points,
+                 Points,
                  "(sum in - sum through cores, oil cooler and leaks between the decks) / sum in: air that "
                  "goes another way"},
     QuantitySpec{"core_exit_closure",
@@ -78,7 +76,7 @@ constexpr std::array table{
                  "closure, cores to exit",
                  "%",
                  3,
-                 points,
+                 Points,
                  "(sum through - sum out) / sum through: cores, oil cooler and leaks between the decks "
                  "against the exit plane"},
     QuantitySpec{"core_law_share",
@@ -86,17 +84,17 @@ constexpr std::array table{
                  "core law / deck difference",
                  "%",
                  1,
-                 points,
+                 Points,
                  "core pressure drop by law / deck pressure difference: the share of it that the cores' law "
                  "explains at the flow computed; the rest is entry and exit loss"},
 
-    QuantitySpec{"heat", "Heat", "heat released in the cores", "kW", 2, percent, "as stated in the study"},
+    QuantitySpec{"heat", "Heat", "heat released in the cores", "kW", 2, Percent, "as stated in the study"},
     QuantitySpec{"temperature_rise",
                  "Heat",
                  "mean air temperature rise",
                  "K",
                  1,
-                 percent,
+                 Percent,
                  "mass-weighted mean total temperature at the exit plane minus the same at the inlets"},
     QuantitySpec{
         "energy_closure",
@@ -104,14 +102,14 @@ constexpr std::array table{
         "energy closure",
         "%",
         2,
-        points,
+        Points,
         "(heat released - cp x (total temperature flow out - in)) / heat released, oil cooler included"},
     QuantitySpec{"heat_closure",
                  "Heat",
                  "heat closure",
                  "%",
                  2,
-                 points,
+                 Points,
                  "(heat put in - cp x mass flow x (outlet temperature - mean at the inlets)) / heat put in, "
                  "of one cylinder or of the oil cooler"},
 };

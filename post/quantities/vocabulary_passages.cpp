@@ -9,9 +9,7 @@ namespace cowlwright::post {
 
 namespace {
 
-constexpr auto percent = DifferenceIn::Percent;
-constexpr auto points = DifferenceIn::Points;
-constexpr auto in_unit = DifferenceIn::Unit;
+using enum DifferenceIn;
 
 constexpr std::array table{
     QuantitySpec{"core_mass_flow",
@@ -19,21 +17,21 @@ constexpr std::array table{
                  "core mass flow",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "integral of rho u.n over the core's mid plane, from the solver's face fluxes"},
     QuantitySpec{"core_mass_flow_spread",
                  "Cores",
                  "core mass flow spread",
                  "%",
                  2,
-                 points,
+                 Points,
                  "(largest - smallest) / mean of the cylinders' core mass flows"},
     QuantitySpec{"core_law_pressure_drop",
                  "Cores",
                  "core pressure drop by law",
                  "Pa",
                  1,
-                 percent,
+                 Percent,
                  "mean over the cores of a mu v + b rho v^2 at their mass flows, density and temperature: "
                  "what the stated law asks for, to be compared with the deck pressure difference"},
 
@@ -42,14 +40,14 @@ constexpr std::array table{
                  "cylinder mass flow",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "core mass flows of head and barrel of one cylinder together"},
     QuantitySpec{"cylinder_outlet_temperature",
                  "Cylinders",
                  "outlet air",
                  "degC",
                  1,
-                 in_unit,
+                 Unit,
                  "total temperature of the air that leaves a cylinder's fins, head and barrel together: mean "
                  "over the outlet faces, weighted with the flow through each, of the cell that the air comes "
                  "from, as the solver carries it"},
@@ -58,7 +56,7 @@ constexpr std::array table{
                  "outlet air, spread",
                  "K",
                  1,
-                 in_unit,
+                 Unit,
                  "largest - smallest of the cylinders' outlet air temperatures"},
 
     QuantitySpec{"cooler_mass_flow",
@@ -66,28 +64,28 @@ constexpr std::array table{
                  "oil cooler mass flow",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "integral of rho u.n over the oil cooler's mid plane, from the solver's face fluxes"},
     QuantitySpec{"cooler_flow_share",
                  "Oil cooler",
                  "oil cooler / inlet flow",
                  "%",
                  2,
-                 points,
+                 Points,
                  "oil cooler mass flow as a share of the inlet mass flow"},
     QuantitySpec{"cooler_heat",
                  "Oil cooler",
                  "heat released in the oil cooler",
                  "kW",
                  2,
-                 percent,
+                 Percent,
                  "as stated in the study"},
     QuantitySpec{"cooler_temperature_rise",
                  "Oil cooler",
                  "oil cooler air rise",
                  "K",
                  1,
-                 percent,
+                 Percent,
                  "mass-weighted mean total temperature of the air that leaves the oil cooler minus the same "
                  "at the inlets"},
     QuantitySpec{"cooler_outlet_temperature",
@@ -95,7 +93,7 @@ constexpr std::array table{
                  "oil cooler outlet air",
                  "degC",
                  1,
-                 in_unit,
+                 Unit,
                  "total temperature of the air that leaves the oil cooler, taken as a cylinder's"},
 
     QuantitySpec{"leak_mass_flow_all",
@@ -103,21 +101,21 @@ constexpr std::array table{
                  "leaks past the cores",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "sum of the mass flows of all leaks from the upper to the lower deck"},
     QuantitySpec{"leak_flow_share",
                  "Leaks",
                  "leaks / inlet flow",
                  "%",
                  2,
-                 points,
+                 Points,
                  "leaks past the cores as a share of the inlet mass flow"},
     QuantitySpec{"leak_mass_flow",
                  "Leak mass flow",
                  "leak",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "integral of rho u.n over the leak's mid plane along its intended direction (through the "
                  "centre wall: to the right), from the solver's face fluxes"},
     QuantitySpec{"leak_law_flow",
@@ -125,7 +123,7 @@ constexpr std::array table{
                  "leak by law",
                  "kg/s",
                  4,
-                 percent,
+                 Percent,
                  "Cd A sqrt(2 rho dp) with the leak's stated effective area Cd A, the mean density on its "
                  "plane and the deck pressure difference of its side (through the centre wall: left less "
                  "right half of the upper deck)"},
@@ -134,7 +132,7 @@ constexpr std::array table{
                  "leak / law",
                  "-",
                  3,
-                 percent,
+                 Percent,
                  "leak mass flow / leak by law: 1 when the pressures at the leak are the deck's means and "
                  "nothing else resists"},
 };

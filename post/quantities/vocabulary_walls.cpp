@@ -9,7 +9,7 @@ namespace cowlwright::post {
 
 namespace {
 
-constexpr auto in_unit = DifferenceIn::Unit;
+using enum DifferenceIn;
 
 constexpr std::array table{
     QuantitySpec{"y_plus_mean",
@@ -17,11 +17,11 @@ constexpr std::array table{
                  "y+, mean",
                  "-",
                  1,
-                 in_unit,
+                 Unit,
                  "distance of the cell centres at the wall x friction speed / kinematic viscosity, from the "
                  "solver: mean over the patch's faces; over several patches, weighted with their areas"},
-    QuantitySpec{"y_plus_smallest", "Walls", "y+, smallest", "-", 1, in_unit, "smallest y+ on the patch"},
-    QuantitySpec{"y_plus_largest", "Walls", "y+, largest", "-", 1, in_unit, "largest y+ on the patch"},
+    QuantitySpec{"y_plus_smallest", "Walls", "y+, smallest", "-", 1, Unit, "smallest y+ on the patch"},
+    QuantitySpec{"y_plus_largest", "Walls", "y+, largest", "-", 1, Unit, "largest y+ on the patch"},
 };
 
 }  // namespace

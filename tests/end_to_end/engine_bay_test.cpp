@@ -2,16 +2,13 @@
 //
 // Whatever decides whether a real engine cools, each against a plain bay of the same cowl: leaks, oil cooler,
 // unequal cylinders, split deck, exit bodies, side plates, alternator, diffusers. Draft grid, one run.
-#include "tests/end_to_end/program_run.h"
-#include "tests/support/openfoam.h"
-#include "tests/support/scratch_folder.h"
+#include "tests/end_to_end/study_test.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
 #include <array>
 #include <cmath>
-#include <memory>
 #include <string>
 #include <vector>
 
@@ -71,34 +68,15 @@ std::string bay_study() {
          vary("inlets.diffuser_area_ratio", "1.5", {});
 }
 
-class EngineBay : public OpenFoamTest {
+class EngineBay : public StudyTest {
  protected:
-  static void SetUpTestSuite() {
-    if (!why_openfoam_does_not_run().empty()) return;
-    folder_ = std::make_unique<ScratchFolder>();
-    folder_->write("bay.toml", draft_study(200, 60, bay_study()));
-    output_ = run_program({program("cowlwright"), "run", "bay.toml"}, folder_->path()).output;
-    results_ = read_results(folder_->path() / "bay-study");
-  }
-  static void TearDownTestSuite() { folder_.reset(); }
+  EngineBay() : StudyTest(n_variants) {}
 
-  void SetUp() override {
-    OpenFoamTest::SetUp();
-    if (IsSkipped() || HasFatalFailure()) return;
-    ASSERT_TRUE(results_.contains("variants")) << output_;
-    ASSERT_EQ(results_["variants"].size(), n_variants) << output_;
-  }
+  static void SetUpTestSuite() { run_study(draft_study(200, 60, bay_study())); }
 
-  static double value(Variant variant, const std::string& id) {
-    return quantity_value(results_["variants"][variant], id);
-  }
   static double change(Variant variant, Variant baseline, const std::string& id) {
     return value(variant, id) / value(baseline, id) - 1.0;
   }
-
-  static inline std::unique_ptr<ScratchFolder> folder_;
-  static inline std::string output_;
-  static inline json results_;
 };
 
 TEST_F(EngineBay, EveryVariantIsSolvedAndItsAirAndHeatAreAccountedFor) {
@@ -138,8 +116,7 @@ TEST_F(EngineBay, TheOilCoolerPassesWhatItsLawSaysAndWarmsItsAirByItsHeat) {
   const double sigma_drop = density / 1.225 * value(Equipped, "deck_pressure_difference");
   // 15 %: entry, exit and the chamber behind the cooler take their part of the difference between the decks.
   EXPECT_NEAR(flow / (cooler_flow * std::pow(sigma_drop / cooler_drop, 1.0 / cooler_exponent)), 1.0, 0.15);
-  EXPECT_NEAR(
-      quantity_value(results_["variants"][Equipped], "heat_closure_oil_cooler"), 0.0, 3.0);  // as above
+  EXPECT_NEAR(value(Equipped, "heat_closure_oil_cooler"), 0.0, 3.0);  // as above
   // The rise is of the last iteration, the flow a mean over 60: 6 % more.
   EXPECT_NEAR(rise * flow * cp / (1e3 * cooler_heat), 1.0, 0.06);
 }

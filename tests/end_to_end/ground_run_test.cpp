@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Full power at standstill, where engines overheat: only the propeller moves the air. Draft grid, one run.
-#include "tests/end_to_end/program_run.h"
-#include "tests/support/openfoam.h"
-#include "tests/support/scratch_folder.h"
+#include "tests/end_to_end/study_test.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -11,39 +9,25 @@
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
 
 namespace {
 
 using namespace cowlwright::testing_support;
 using nlohmann::json;
 
-class GroundRun : public OpenFoamTest {
+class GroundRun : public StudyTest {
  protected:
-  static void SetUpTestSuite() {
-    if (!why_openfoam_does_not_run().empty()) return;
-    folder_ = std::make_unique<ScratchFolder>();
-    folder_->write("ground.toml", draft_study(250, 60, "\"flight.true_airspeed\" = [\"0 kt\"]\n"));
-    output_ = run_program({program("cowlwright"), "run", "ground.toml"}, folder_->path()).output;
-    results_ = read_results(folder_->path() / "ground-study");
-  }
-  static void TearDownTestSuite() { folder_.reset(); }
+  GroundRun() : StudyTest(1) {}
+
+  static void SetUpTestSuite() { run_study(draft_study(250, 60, "\"flight.true_airspeed\" = [\"0 kt\"]\n")); }
 
   void SetUp() override {
-    OpenFoamTest::SetUp();
+    StudyTest::SetUp();
     if (IsSkipped() || HasFatalFailure()) return;
-    ASSERT_TRUE(results_.contains("variants")) << output_;
-    ASSERT_EQ(results_["variants"].size(), 1U) << output_;
-    ASSERT_NE(results_["variants"][0]["status"], "failed") << results_["variants"][0]["status_reason"];
+    ASSERT_NE(variant(0)["status"], "failed") << variant(0)["status_reason"];
   }
 
-  static const json& quantities() { return results_["variants"][0]["quantities"]; }
-  static double value(const std::string& id) { return quantity_value(results_["variants"][0], id); }
-
- private:
-  static inline std::unique_ptr<ScratchFolder> folder_;
-  static inline std::string output_;
-  static inline json results_;
+  static double value(const std::string& id) { return StudyTest::value(0, id); }
 };
 
 TEST_F(GroundRun, AirAndHeatAreAccountedFor) {
@@ -73,7 +57,7 @@ TEST_F(GroundRun, ThrustAndTorqueStayNearTheBladeElementSolveAtRest) {
 }
 
 TEST_F(GroundRun, WhatNeedsAnAirspeedIsLeftOut) {
-  for (const json& quantity : quantities()) {
+  for (const json& quantity : variant(0)["quantities"]) {
     EXPECT_NE(quantity["id"], "deck_pressure_difference_of_q");
     EXPECT_NE(quantity["id"], "inlet_velocity_ratio_left");
     EXPECT_NE(quantity["id"], "propeller_efficiency");
