@@ -19,6 +19,7 @@ import sys
 BELOW = {
     "geometry/base": [],
     "geometry/shape": ["geometry/base"],
+    "geometry/imported": ["geometry/base", "geometry/shape"],
     "meshing": ["geometry/base", "geometry/shape"],
     "cases/flight": ["geometry/base"],
     "cases/propeller": ["geometry/base"],
@@ -27,7 +28,7 @@ BELOW = {
     "cases": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
-    "cases/verbs": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases",
+    "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases",
                     "cases/foam", "cases/run"],
     "post": ["geometry/base"],
 }
@@ -36,7 +37,7 @@ ENTRY_POINTS = {"cases/main.cpp": "cases/verbs"}
 
 # Third-party library, by the start of its include -> folders that may use it in .cpp files.
 THIRD_PARTY = {
-    "CGAL/": ["geometry/shape"],
+    "CGAL/": ["geometry/shape", "geometry/imported"],
     "vtk": ["post"],
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],

@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// One reader per format. Internal to this folder. Each throws InputError as read_surface_file() promises.
+#pragma once
+
+#include "geometry/imported/byte_source.h"
+#include "geometry/imported/read_surface.h"
+
+namespace cowlwright::imported {
+
+SurfaceFile read_ascii_stl(ByteSource& source, const Placement& placement, const ReadLimits& limits);
+SurfaceFile read_binary_stl(ByteSource& source, const Placement& placement, const ReadLimits& limits);
+SurfaceFile read_obj(ByteSource& source, const Placement& placement, const ReadLimits& limits);
+SurfaceFile read_ply(ByteSource& source, const Placement& placement, const ReadLimits& limits);
+SurfaceFile read_off(ByteSource& source, const Placement& placement, const ReadLimits& limits);
+
+/// Reads whatever the source holds. `extension` with its dot, decides where the content does
+/// not.
+SurfaceFile read_any(ByteSource& source,
+                     const std::string& extension,
+                     const Placement& placement,
+                     const ReadLimits& limits);
+
+}  // namespace cowlwright::imported
