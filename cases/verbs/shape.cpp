@@ -5,6 +5,7 @@
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
 #include "geometry/base/error.h"
+#include "geometry/shape/cowl_skin.h"
 #include "geometry/shape/installation.h"
 #include "meshing/plan.h"
 
@@ -21,9 +22,10 @@ VerbText verb_text() {
           .purpose =
               "Writes the surfaces of each variant, in metres, and proves them closed and free of "
               "self-intersections:\n"
-              "wetted.stl (one solid per patch) and wetted.vtp, zones/*.stl (closed volumes), planes/*.stl "
-              "(measurement\n"
-              "planes). They may be replaced by the next call; no other file in the folder is touched.",
+              "wetted.stl (one solid per patch) and wetted.vtp, cowl_skin.stl (the outer skin alone, an open "
+              "sheet),\n"
+              "zones/*.stl (closed volumes), planes/*.stl (measurement planes). They may be replaced by the "
+              "next call; no other file in the folder is touched.",
           .examples =
               "  cowlwright shape my-cowl.toml\n"
               "  cowlwright shape my-cowl.toml -o surfaces --variant lip_angle_30_deg\n",
@@ -47,11 +49,14 @@ void add_propeller(shape::Installation& installation, const VariantSpec& spec) {
   installation.zones.push_back(shape::propeller_disk(disk.hub_diameter, disk.diameter, thickness));
 }
 
-void write_surfaces(const shape::Installation& installation, const fs::path& folder) {
+void write_surfaces(const shape::Installation& installation,
+                    const shape::Surface& skin,
+                    const fs::path& folder) {
   make_folder(folder / "zones");
   make_folder(folder / "planes");
   shape::write_stl(installation.wetted, folder / "wetted.stl");
   shape::write_vtp(installation.wetted, folder / "wetted.vtp");
+  shape::write_stl(skin, folder / "cowl_skin.stl");
   for (const shape::Zone& zone : installation.zones) {
     shape::write_stl(zone.surface, folder / "zones" / (zone.record.name + ".stl"));
   }
@@ -76,7 +81,7 @@ int write_shapes(const Words& words) {
     shape::Installation installation = shape::build_installation(spec.shape);
     add_propeller(installation, spec);
     const fs::path folder = output / spec.variant.name;
-    write_surfaces(installation, folder);
+    write_surfaces(installation, shape::cowl_skin(spec.shape), folder);
     fmt::print("{}  {} triangles in {} patches, {} zones, {} planes; closed, no self-intersection\n",
                (folder / "wetted.stl").string(),
                installation.proof.n_triangles,

@@ -33,7 +33,7 @@ struct DuctSection {
   double offset;
 };
 
-Surface inlet_duct(const ShapeSpec& spec, base::Side side) {
+Surface inlet_duct(const ShapeSpec& spec, base::Side side, DuctEnd end) {
   constexpr int n_around = 96;
   constexpr int n_round = 10;
   constexpr double poke = 0.006;         // through the deck's front wall [m]
@@ -46,15 +46,23 @@ Surface inlet_duct(const ShapeSpec& spec, base::Side side) {
   const Patch duct = side == base::Side::Left ? Patch::InletLeft : Patch::InletRight;
   const Patch ring = side == base::Side::Left ? Patch::RingLeft : Patch::RingRight;
   const double front_wall = spec.plenum.front_station;
-  const double grown =
-      in.diffuser_length > 0.0 ? 1.0 + (at.end_scale - 1.0) * (1.0 + grow_on / in.diffuser_length) : 1.0;
+  const bool has_diffuser = in.diffuser_length > 0.0;
+  const double grown = has_diffuser ? 1.0 + (at.end_scale - 1.0) * (1.0 + grow_on / in.diffuser_length) : 1.0;
 
-  std::vector<DuctSection> course{{front_wall + poke, grown, 0.0}};
+  std::vector<DuctSection> course;
   std::vector<Patch> patches;
-  if (in.diffuser_length > 0.0) {
-    course.push_back({front_wall + grow_on, grown, 0.0});
+  if (end == DuctEnd::AtFrontWall) {
+    course.push_back({front_wall, at.end_scale, 0.0});
+  } else {
+    course.push_back({front_wall + poke, grown, 0.0});
+    if (has_diffuser) {
+      course.push_back({front_wall + grow_on, grown, 0.0});
+      patches.push_back(duct);
+    }
+  }
+  if (has_diffuser) {
     course.push_back({at.throat_end, 1.0, 0.0});
-    patches.insert(patches.end(), 2, duct);
+    patches.push_back(duct);
   }
   patches.push_back(duct);
   if (in.ring == RingStyle::None) {
@@ -81,9 +89,9 @@ Surface inlet_duct(const ShapeSpec& spec, base::Side side) {
 
 }  // namespace
 
-Surface inlet_ducts(const ShapeSpec& spec) {
+Surface inlet_ducts(const ShapeSpec& spec, DuctEnd end) {
   SurfaceBuilder all;
-  for (const base::Side side : both_sides) all.add_surface(inlet_duct(spec, side));
+  for (const base::Side side : both_sides) all.add_surface(inlet_duct(spec, side, end));
   return std::move(all).closed();
 }
 

@@ -111,6 +111,14 @@ Surface ring_disc(const ShapeSpec& spec, base::Side side) {
 
 }  // namespace
 
+Surface ring_discs(const ShapeSpec& spec) {
+  SurfaceBuilder all;
+  for (const base::Side side : both_sides) {
+    if (inlet(spec, side).ring == RingStyle::Proud) all.add_surface(ring_disc(spec, side));
+  }
+  return std::move(all).closed();
+}
+
 Surface nose_attachments(const ShapeSpec& spec) {
   constexpr int n_spinner_rings = 24;
   constexpr int n_spinner_around = 88;
@@ -124,10 +132,7 @@ Surface nose_attachments(const ShapeSpec& spec) {
   rings.push_back({spec.cowl.nose_station + root_depth, 0.5 * spec.spinner.diameter});
   all.add_surface(revolved_surface(
       0.0, 0.0, rings, std::vector<Patch>(rings.size() - 1, Patch::Spinner), n_spinner_around));
-
-  for (const base::Side side : both_sides) {
-    if (inlet(spec, side).ring == RingStyle::Proud) all.add_surface(ring_disc(spec, side));
-  }
+  all.add_surface(ring_discs(spec));
   return std::move(all).closed();
 }
 

@@ -16,6 +16,8 @@ namespace cowlwright::shape {
 Surface outer_body(const ShapeSpec& spec);
 /// Spinner and, with proud rings, the discs they are cut from; each reaches into the nose.
 Surface nose_attachments(const ShapeSpec& spec);
+/// Only the discs; empty without a proud ring.
+Surface ring_discs(const ShapeSpec& spec);
 /// Plate below the trailing edge, its root inside the skin; with side plates one surface with them.
 Surface exit_lip(const ShapeSpec& spec);
 /// Upright cylinder through the exit channel in the plane of symmetry, from inside the belly to inside the
@@ -34,8 +36,9 @@ enum class ExitChannel { Without, With };
 Surface lower_deck(const ShapeSpec& spec, double from, double inset, ExitChannel channel);
 /// Air of all passages of one kind, poking into the rooms they join; empty when there are none.
 Surface passage_ducts(const ShapeSpec& spec, base::PassageKind kind);
-/// Air of both inlets, from inside the upper deck to ahead of the nose face.
-Surface inlet_ducts(const ShapeSpec& spec);
+enum class DuctEnd { InDeck, AtFrontWall };
+/// Air of both inlets to ahead of the nose face, from inside the upper deck or from its front wall on.
+Surface inlet_ducts(const ShapeSpec& spec, DuctEnd end = DuctEnd::InDeck);
 /// Solid standing in both decks.
 Surface crankcase_block(const ShapeSpec& spec);
 /// Solid that splits the upper deck, with the boss round a leak through it.
