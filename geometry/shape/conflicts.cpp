@@ -69,7 +69,7 @@ std::string inlet_section(const ShapeSpec& spec, base::Side side) {
 
 std::vector<ShapeConflict> shape_conflicts(const ShapeSpec& spec) {
   RuleList rules;
-  add_nose_rules(spec, rules);
+  if (!spec.own) add_nose_rules(spec, rules);
   add_deck_rules(spec, rules);
   add_alternator_rules(spec, rules);
   add_exit_rules(spec, rules);

@@ -5,6 +5,7 @@
 
 #include "geometry/base/error.h"
 #include "geometry/shape/boolean.h"
+#include "geometry/shape/connectivity.h"
 #include "geometry/shape/layout.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/patches.h"
@@ -13,16 +14,10 @@
 
 #include <algorithm>
 #include <limits>
-#include <map>
-#include <numeric>
-#include <set>
-#include <utility>
 
 namespace cowlwright::shape {
 
 namespace {
-
-using Edge = std::pair<std::uint32_t, std::uint32_t>;
 
 /// Coordinates of one station differ by rounding only; stations lie millimetres apart [m].
 constexpr double same_station = 1e-9;
@@ -30,15 +25,6 @@ constexpr double same_station = 1e-9;
 [[noreturn]] void fail_skin(const std::string& what) {
   throw base::ResultError(fmt::format(
       "cowl skin: {}. It is not one sheet with clean edges; please report the study file.", what));
-}
-
-[[noreturn]] void fail_borders(const std::string& what, const base::Vec3& p) {
-  throw base::ResultError(
-      fmt::format("surface: {} at ({:.4f}, {:.4f}, {:.4f}) m: its borders cannot be followed. Repair it.",
-                  what,
-                  p.x,
-                  p.y,
-                  p.z));
 }
 
 /// The triangles for which `is_kept` holds, with the points and patch names they use, in the same order.
@@ -97,23 +83,6 @@ Surface cut_body(const ShapeSpec& spec) {
   return body.to_surface(patch_names());
 }
 
-/// Points joined by triangles: sets of a union-find.
-std::size_t n_components(const Surface& surface) {
-  std::vector<std::uint32_t> parent(surface.points.size());
-  std::iota(parent.begin(), parent.end(), 0U);
-  const auto root = [&](std::uint32_t k) {
-    while (parent[k] != k) k = parent[k] = parent[parent[k]];
-    return k;
-  };
-  for (const auto& t : surface.triangles) {
-    parent[root(t[1])] = root(t[0]);
-    parent[root(t[2])] = root(t[0]);
-  }
-  std::size_t n = 0;
-  for (std::uint32_t k = 0; k < parent.size(); ++k) n += root(k) == k ? 1 : 0;
-  return n;
-}
-
 void refuse_conflicts(const ShapeSpec& spec) {
   std::string text;
   for (const ShapeConflict& c : shape_conflicts(spec)) text += (text.empty() ? "" : "\n") + c.message;
@@ -121,35 +90,6 @@ void refuse_conflicts(const ShapeSpec& spec) {
 }
 
 }  // namespace
-
-std::vector<std::vector<std::uint32_t>> border_loops(const Surface& surface) {
-  // 1. Every edge at most once in each sense; what has no counterpart is open.
-  std::set<Edge> edges;
-  for (const auto& t : surface.triangles) {
-    for (std::size_t k = 0; k < 3; ++k) {
-      if (!edges.emplace(t[k], t[(k + 1) % 3]).second) {
-        fail_borders("two triangles have one edge in the same sense", surface.points[t[k]]);
-      }
-    }
-  }
-  std::map<std::uint32_t, std::uint32_t> next;
-  for (const auto& [from, to] : edges) {
-    if (edges.count({to, from}) > 0) continue;
-    if (!next.emplace(from, to).second) fail_borders("two borders touch", surface.points[from]);
-  }
-  // 2. Loops, each from its lowest number on.
-  std::vector<std::vector<std::uint32_t>> loops;
-  while (!next.empty()) {
-    std::vector<std::uint32_t> loop;
-    for (auto at = next.begin(); at != next.end(); at = next.find(loop.back())) {
-      loop.push_back(at->second);
-      next.erase(at);
-    }
-    std::rotate(loop.begin(), loop.end() - 1, loop.end());
-    loops.push_back(std::move(loop));
-  }
-  return loops;
-}
 
 Surface cowl_skin(const ShapeSpec& spec) {
   constexpr std::size_t n_loops = 3;  // two ducts and the rear edge
@@ -159,9 +99,9 @@ Surface cowl_skin(const ShapeSpec& spec) {
   const Layout at = layout(open);
   const Surface body = cut_body(open);
   Surface skin = part_of(body, [&](std::uint32_t i) { return belongs_to_skin(open, at, body, i); });
-  const std::size_t found = border_loops(skin).size();
+  const std::size_t found = edge_loops(skin).size();
   if (found != n_loops) fail_skin(fmt::format("{} border loops instead of {}", found, n_loops));
-  const std::size_t parts = n_components(skin);
+  const std::size_t parts = n_pieces(skin);
   if (parts != 1) fail_skin(fmt::format("{} separate parts instead of 1", parts));
   return skin;
 }

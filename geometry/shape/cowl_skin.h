@@ -6,9 +6,6 @@
 #include "geometry/shape/spec.h"
 #include "geometry/shape/surface.h"
 
-#include <cstdint>
-#include <vector>
-
 namespace cowlwright::shape {
 
 /// The outer skin from the nose to its rear edges, one connected sheet with its normals outward [m].
@@ -22,11 +19,5 @@ namespace cowlwright::shape {
 /// @throws InputError   when shape_conflicts() is not empty: all conflicts, one per line.
 /// @throws ResultError  when the sheet is not what is said here, naming what it is.
 Surface cowl_skin(const ShapeSpec& spec);
-
-/// Border loops of a surface: the points of each open edge in the sense of its triangles, from its lowest
-/// point number on; ordered by that number. Empty for a closed surface.
-/// @throws ResultError  naming a place where an edge has more than two triangles or two of the same sense, or
-/// where two borders touch in one point.
-std::vector<std::vector<std::uint32_t>> border_loops(const Surface& surface);
 
 }  // namespace cowlwright::shape

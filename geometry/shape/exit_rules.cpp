@@ -213,7 +213,7 @@ void add_side_plate_rules(const ShapeSpec& spec, RuleList& rules) {
 }  // namespace
 
 void add_exit_rules(const ShapeSpec& spec, RuleList& rules) {
-  add_fairing_rules(spec, rules);
+  if (!spec.own) add_fairing_rules(spec, rules);
   add_channel_rules(spec, rules);
   add_lip_rules(spec, rules);
   add_side_plate_rules(spec, rules);

@@ -8,6 +8,7 @@
 #include "geometry/shape/alternator.h"
 #include "geometry/shape/boolean.h"
 #include "geometry/shape/builder.h"
+#include "geometry/shape/own_cowl.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/passages.h"
 #include "geometry/shape/zones.h"
@@ -44,7 +45,7 @@ Solid carve_air(const ShapeSpec& spec) {
     }
   }
   join_passages(base::PassageKind::Leak, "join leaks and what they join");
-  air.unite(Solid(inlet_ducts(spec)), "join inlets and upper deck");
+  if (!spec.own) air.unite(Solid(inlet_ducts(spec)), "join inlets and upper deck");
   if (spec.alternator.side) air.subtract(Solid(alternator_body(spec)), "stand alternator in the upper deck");
   return air;
 }
@@ -60,8 +61,28 @@ void add_exit_bodies(const ShapeSpec& spec, Solid& body) {
   }
 }
 
+/// What of a user's surface the kernel would refuse, in words that lead to the fault.
+void refuse_unsound(const OwnCowl& own, const Surface& body) {
+  const SurfaceProof proof = prove_surface(body);
+  if (proof.first_fault.empty()) return;
+  throw base::InputError(fmt::format(
+      "{}: closed to a body, the surface has {}. See `cowlwright inspect`, mend it with `cowlwright repair`.",
+      own.name,
+      proof.first_fault));
+}
+
+/// Cowl and fuselage without anything hollow but an own cowl's ducts.
+Solid solid_body(const ShapeSpec& spec) {
+  if (!spec.own) return Solid(outer_body(spec));
+  const Surface cowl = own_body(spec);
+  refuse_unsound(*spec.own, cowl);
+  Solid body(cowl);
+  body.unite(Solid(own_fuselage(spec)), "join own cowl and fuselage");
+  return body;
+}
+
 Surface assemble(const ShapeSpec& spec) {
-  Solid body(outer_body(spec));
+  Solid body = solid_body(spec);
   body.unite(Solid(nose_attachments(spec)), "join spinner and ring discs with the nose");
   if (!spec.is_closed) {
     body.subtract(carve_air(spec), "take the air out of the body");
@@ -90,7 +111,9 @@ double measure_clearance(const ShapeSpec& spec) {
   const Layout at = layout(spec);
   const double skin = spec.cowl.skin_thickness;
   Surface inner = upper_deck(spec, spec.plenum.front_station, at.deck_end, skin, DeckPart::Whole);
-  for (const Surface& part : {lower_deck(spec, at.deck_start, skin, ExitChannel::With), inlet_ducts(spec)}) {
+  std::vector<Surface> others{lower_deck(spec, at.deck_start, skin, ExitChannel::With)};
+  if (!spec.own) others.push_back(inlet_ducts(spec));
+  for (const Surface& part : others) {
     inner.points.insert(inner.points.end(), part.points.begin(), part.points.end());
   }
   std::vector<std::uint32_t> points;
@@ -99,13 +122,14 @@ double measure_clearance(const ShapeSpec& spec) {
     const base::Side side = inner.points[i].y < 0.0 ? base::Side::Left : base::Side::Right;
     if (x >= inlet_layout(spec, side).throat_start && x <= at.trailing_edge - 2.0 * skin) points.push_back(i);
   }
-  const Surface body = outer_body(spec);
+  const Surface body = spec.own ? spec.own->skin : outer_body(spec);
+  const auto cowl = static_cast<std::uint16_t>(Patch::Cowl);
   std::vector<std::uint32_t> triangles;
   for (std::uint32_t i = 0; i < body.triangles.size(); ++i) {
     const auto& t = body.triangles[i];
     const bool is_nose_face = std::all_of(
         t.begin(), t.end(), [&](std::uint32_t k) { return body.points[k].x == spec.cowl.nose_station; });
-    if (!is_nose_face) triangles.push_back(i);
+    if (!is_nose_face && (!spec.own || body.patch[i] == cowl)) triangles.push_back(i);
   }
   return smallest_distance(inner, points, body, triangles);
 }

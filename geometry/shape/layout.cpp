@@ -5,6 +5,7 @@
 
 #include "geometry/shape/opening.h"
 #include "geometry/shape/outline.h"
+#include "geometry/shape/own_cowl.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,6 +20,13 @@ double core_front(const EngineSpec& engine, int k) {
 InletLayout inlet_layout(const ShapeSpec& spec, base::Side side) {
   const InletSpec& in = inlet(spec, side);
   InletLayout at{};
+  if (in.own) {
+    return {.y = in.own->y,
+            .crest = in.own->front,
+            .throat_start = in.own->rear,
+            .throat_end = spec.plenum.front_station,
+            .end_scale = 1.0};
+  }
   at.y = sign_of(side) * 0.5 * spec.inlets.spacing;
   at.crest = spec.cowl.nose_station - (in.ring == RingStyle::Proud ? in.ring_stand : 0.0);
   at.throat_start = at.crest + (in.ring == RingStyle::None ? 0.0 : in.lip_radius);

@@ -43,10 +43,10 @@ struct Layout {
   double trailing_edge;  ///< station of the lower cowl's trailing edge
   double tail_end;       ///< station of the tail
   double bump;           ///< depth of the exit fairing below the belly: gap and skin
-  double bump_end;  ///< station where the fairing has ended: the trailing edge, where it stops short; of the
-                    ///< closed reference further aft, where it has run out into the belly
-  double bump_flat;        ///< half width over which the fairing has its full depth
-  double bump_side;        ///< width of the fairing's flank
+  double bump_end;   ///< station where the fairing has ended: the trailing edge, where it stops short; of the
+                     ///< closed reference further aft, where it has run out into the belly
+  double bump_flat;  ///< half width over which the fairing has its full depth
+  double bump_side;  ///< width of the fairing's flank
   double crankcase_front;  ///< stations of the crankcase block
   double crankcase_rear;
 };

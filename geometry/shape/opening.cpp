@@ -3,6 +3,8 @@
 // Circles, ellipses and rounded rectangles.
 #include "geometry/shape/opening.h"
 
+#include "geometry/shape/own_cowl.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -56,17 +58,43 @@ std::vector<ContourPoint> rectangle_contour(const InletSpec& in, int n_around) {
   return contour;
 }
 
+/// Extent of an outline along y or z.
+double extent(const OwnOpening& opening, double ContourPoint::*coordinate) {
+  const auto [low, high] = std::minmax_element(
+      opening.contour.begin(), opening.contour.end(), [&](const ContourPoint& a, const ContourPoint& b) {
+        return a.*coordinate < b.*coordinate;
+      });
+  return *high.*coordinate - *low.*coordinate;
+}
+
+/// Sum over the edges of an outline.
+template <typename Term>
+double sum_over_edges(const std::vector<ContourPoint>& contour, Term term) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < contour.size(); ++i) sum += term(contour[i], contour[(i + 1) % contour.size()]);
+  return sum;
+}
+
+double polygon_area(const std::vector<ContourPoint>& contour) {
+  return 0.5 * sum_over_edges(contour, [](const ContourPoint& a, const ContourPoint& b) {
+           return a.y * b.z - a.z * b.y;
+         });
+}
+
 }  // namespace
 
 double opening_width(const InletSpec& inlet) {
+  if (inlet.own) return extent(*inlet.own, &ContourPoint::y);
   return inlet.opening == OpeningShape::Round ? inlet.diameter : inlet.opening_width;
 }
 
 double opening_height(const InletSpec& inlet) {
+  if (inlet.own) return extent(*inlet.own, &ContourPoint::z);
   return inlet.opening == OpeningShape::Round ? inlet.diameter : inlet.opening_height;
 }
 
 double opening_area(const InletSpec& inlet) {
+  if (inlet.own) return polygon_area(inlet.own->contour);
   const double box = opening_width(inlet) * opening_height(inlet);
   if (inlet.opening == OpeningShape::Rectangular) {
     return box - (4.0 - pi) * inlet.corner_radius * inlet.corner_radius;
@@ -75,6 +103,11 @@ double opening_area(const InletSpec& inlet) {
 }
 
 double opening_perimeter(const InletSpec& inlet) {
+  if (inlet.own) {
+    return sum_over_edges(inlet.own->contour, [](const ContourPoint& a, const ContourPoint& b) {
+      return std::hypot(b.y - a.y, b.z - a.z);
+    });
+  }
   const double width = opening_width(inlet);
   const double height = opening_height(inlet);
   if (inlet.opening == OpeningShape::Rectangular) {
@@ -90,6 +123,11 @@ double hydraulic_diameter(const InletSpec& inlet) {
 }
 
 double opening_reach(const InletSpec& inlet) {
+  if (inlet.own) {
+    double reach = 0.0;
+    for (const ContourPoint& p : inlet.own->contour) reach = std::max(reach, std::hypot(p.y, p.z));
+    return reach;
+  }
   const double half_width = 0.5 * opening_width(inlet);
   const double half_height = 0.5 * opening_height(inlet);
   if (inlet.opening != OpeningShape::Rectangular) return std::max(half_width, half_height);
@@ -105,6 +143,7 @@ double diffuser_angle(const InletSpec& inlet) {
 }
 
 std::vector<ContourPoint> opening_contour(const InletSpec& inlet, int n_around) {
+  if (inlet.own) return inlet.own->contour;
   if (inlet.opening == OpeningShape::Rectangular) return rectangle_contour(inlet, n_around);
   return ellipse_contour(0.5 * opening_width(inlet), 0.5 * opening_height(inlet), n_around);
 }
@@ -115,17 +154,11 @@ LoftSection opening_section(const InletSpec& inlet,
                             double scale,
                             double offset,
                             int n_around) {
-  if (inlet.opening == OpeningShape::Round) {
+  if (!inlet.own && inlet.opening == OpeningShape::Round) {
     return circle_section(centre_yz, {x, 0.5 * inlet.diameter * scale + offset}, n_around);
   }
   const std::vector<ContourPoint> contour = opening_contour(inlet, n_around);
-  double twice_area = 0.0;
-  for (std::size_t i = 0; i < contour.size(); ++i) {
-    const ContourPoint& a = contour[i];
-    const ContourPoint& b = contour[(i + 1) % contour.size()];
-    twice_area += a.y * b.z - a.z * b.y;
-  }
-  const double widening = std::sqrt(2.0 * opening_area(inlet) / twice_area);
+  const double widening = std::sqrt(opening_area(inlet) / polygon_area(contour));
   LoftSection section{x, {}};
   for (const ContourPoint& p : contour) {
     section.yz.push_back({centre_yz[0] + widening * (scale * p.y + offset * p.normal_y),

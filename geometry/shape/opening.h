@@ -32,7 +32,7 @@ struct ContourPoint {
 };
 
 /// Some `n_around` points on the true edge, counter-clockwise in the y-z plane, mirror-symmetric about both
-/// axes and none on them.
+/// axes and none on them; the points of its edge as they are for an inlet of an own cowl.
 std::vector<ContourPoint> opening_contour(const InletSpec& inlet, int n_around);
 
 /// The edge in the plane at `x`, scaled about its centre, then moved outward by `offset` [m]. The polygon of

@@ -3,6 +3,8 @@
 // Superellipse sections and their growth along x.
 #include "geometry/shape/outline.h"
 
+#include "geometry/shape/own_cowl.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -23,12 +25,6 @@ double arch(double u, double exponent) {
   return rest > 0.0 ? std::pow(rest, 1.0 / exponent) : 0.0;
 }
 
-/// Share of the full section left at a share `t` of the afterbody: level at the front, no cusp at the tail.
-double afterbody(double t) {
-  t = std::clamp(t, 0.0, 1.0);
-  return 1.0 - (1.0 - tail_share) * t * t * (2.0 - t);
-}
-
 }  // namespace
 
 double smooth_step(double t) {
@@ -36,9 +32,23 @@ double smooth_step(double t) {
   return t * t * (3.0 - 2.0 * t);
 }
 
-Outline::Outline(const ShapeSpec& spec) : cowl_(spec.cowl), fuselage_(spec.fuselage), at_(layout(spec)) {}
+double afterbody(double t) {
+  t = std::clamp(t, 0.0, 1.0);
+  return 1.0 - (1.0 - tail_share) * t * t * (2.0 - t);
+}
+
+Outline::Outline(const ShapeSpec& spec)
+    : cowl_(spec.cowl), fuselage_(spec.fuselage), at_(layout(spec)), own_(spec.own) {
+  if (own_) own_fuselage_ = own_fuselage_section(spec);
+}
 
 Section Outline::section(double x) const {
+  if (own_) {
+    return {own_->form.point(x, 0.0, 0.0).y,
+            own_->form.upper_z(x, 0.0, 0.0),
+            -own_->form.lower_z(x, 0.0, 0.0),
+            0.0};
+  }
   // Nose: a quarter ellipse, so that the skin leaves the flat face at right angles to x and ends along x.
   const double ahead = std::clamp(1.0 - (x - cowl_.nose_station) / cowl_.nose_length, 0.0, 1.0);
   const double nose = std::sqrt(1.0 - ahead * ahead);
@@ -62,6 +72,7 @@ double Outline::fairing(double y, double inset) const {
 }
 
 base::Vec3 Outline::point(double x, double angle, double inset) const {
+  if (own_) return own_->form.point(x, angle, inset);
   const Section s = section(x);
   const double n = cowl_.corner_exponent;
   const double c = std::cos(angle);
@@ -73,34 +84,47 @@ base::Vec3 Outline::point(double x, double angle, double inset) const {
 }
 
 double Outline::lower_z(double x, double y, double inset) const {
+  if (own_) return own_->form.lower_z(x, y, inset);
   const Section s = section(x);
   return -(s.depth - inset) * arch(y / (s.half_width - inset), cowl_.corner_exponent) -
          s.bump * fairing(y, inset);
 }
 
 double Outline::upper_z(double x, double y, double inset) const {
+  if (own_) return own_->form.upper_z(x, y, inset);
   const Section s = section(x);
   return (s.height - inset) * arch(y / (s.half_width - inset), cowl_.corner_exponent);
 }
 
 double Outline::belly_z(double x, double y) const {
+  if (own_) {
+    for (std::size_t i = 0; i + 1 < own_fuselage_.size() && own_fuselage_[i].z < 0.0; ++i) {
+      const base::Vec3& a = own_fuselage_[i];
+      const base::Vec3& b = own_fuselage_[i + 1];
+      if (std::abs(y) <= b.y) return blend(a.z, b.z, (std::abs(y) - a.y) / (b.y - a.y));
+    }
+    return 0.0;
+  }
   const Section s = section(x);
   return -s.depth * arch(y / s.half_width, cowl_.corner_exponent);
 }
 
 double Outline::half_width_at(double x, double z, double inset) const {
+  if (own_) return own_->form.half_width_at(x, z, inset);
   const Section s = section(x);
   const double extent = (z >= 0.0 ? s.height : s.depth) - inset;
   return (s.half_width - inset) * arch(z / extent, cowl_.corner_exponent);
 }
 
 double Outline::angle_at_height(double x, double z, double inset) const {
+  if (own_) return own_->form.angle_at_height(x, z, inset);
   const Section s = section(x);
   const double v = z / ((z >= 0.0 ? s.height : s.depth) - inset);
   return std::atan2(v, arch(v, cowl_.corner_exponent));
 }
 
 double Outline::lower_angle_at(double x, double y, double inset) const {
+  if (own_) return own_->form.lower_angle_at(x, y, inset);
   const double u = y / (section(x).half_width - inset);
   return std::atan2(-arch(u, cowl_.corner_exponent), u);
 }

@@ -9,12 +9,16 @@
 #include "geometry/shape/spec.h"
 
 #include <initializer_list>
+#include <memory>
 #include <vector>
 
 namespace cowlwright::shape {
 
 /// 0 below 0, 1 above 1, cubic with level ends between.
 double smooth_step(double t);
+
+/// Share of the full section left at a share `t` of the afterbody: level at the front, no cusp at the tail.
+double afterbody(double t);
 
 /// One cross section: |y/half_width|^n + |z/height|^n = 1 above z = 0, with depth instead of height below.
 struct Section {
@@ -25,14 +29,15 @@ struct Section {
 };
 
 /// The form as functions of station, angle and inset. An inset moves a surface inward by at least that much
-/// [m].
+/// [m]. With an own cowl it is that cowl's form, up to the trailing edge.
 class Outline {
  public:
   explicit Outline(const ShapeSpec& spec);
 
   Section section(double x) const;
 
-  /// Point at polar angle `angle` of the unit superellipse (0 = right side, pi/2 = crown).
+  /// Point at polar angle `angle` of the unit superellipse, or of the own cowl's section (0 = right side,
+  /// pi/2 = crown).
   base::Vec3 point(double x, double angle, double inset) const;
 
   /// Height of the section's lower side at y, |y| < half width - inset.
@@ -54,6 +59,8 @@ class Outline {
   CowlSpec cowl_;
   FuselageSpec fuselage_;
   Layout at_;
+  std::shared_ptr<const OwnCowl> own_;
+  std::vector<base::Vec3> own_fuselage_;  ///< right half of its section, from keel to crown
 };
 
 /// Half width inside the skin, the least over all pairs of some stations and heights [m].

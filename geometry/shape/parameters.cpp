@@ -372,4 +372,11 @@ std::span<const Parameter> shape_parameters() {
   return parameters;
 }
 
+bool is_decided_by_own_cowl(const Parameter& parameter) {
+  if (parameter.section == "inlets") return true;
+  if (parameter.section == "cowl")
+    return parameter.key != "firewall_station" && parameter.key != "skin_thickness";
+  return parameter.section == "exit" && (parameter.key == "gap" || parameter.key == "overhang");
+}
+
 }  // namespace cowlwright::shape

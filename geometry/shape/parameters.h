@@ -22,6 +22,9 @@ struct Parameter {
   double& (*value)(ShapeSpec&) = nullptr;
 };
 
+/// Whether the surface of an own cowl decides a dimension, so that a study with one must not give it.
+bool is_decided_by_own_cowl(const Parameter& parameter);
+
 /// Every dimension of a ShapeSpec that is a quantity, but for those of its inlets. Counts and choices
 /// (engine.cylinders, plenum.kind, oil_cooler.place ...) are not in it.
 std::span<const Parameter> shape_parameters();

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Reading the sections that describe the shape.
+#include "geometry/shape/own_cowl.h"
 #include "geometry/shape/parameters.h"
 #include "geometry/shape/read_inlets.h"
 #include "geometry/shape/spec.h"
@@ -9,6 +10,7 @@
 
 #include <array>
 #include <map>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -23,10 +25,16 @@ constexpr base::Range corner_range{2.0, 6.0, false, false, "2 is an ellipse, lar
 
 using Readers = std::map<std::string_view, base::SectionReader*>;
 
-void read_dimensions(const Readers& readers, ShapeSpec& spec) {
+void read_dimensions(const Readers& readers, bool has_own_cowl, ShapeSpec& spec) {
   for (const Parameter& parameter : shape_parameters()) {
     base::SectionReader& reader = *readers.at(parameter.section);
     double& value = parameter.value(spec);
+    if (has_own_cowl && is_decided_by_own_cowl(parameter)) {
+      if (reader.has(parameter.key)) {
+        reader.complain(parameter.key, "is decided by the surface in [own_cowl]. Take it out.");
+      }
+      continue;
+    }
     value = parameter.is_required
                 ? reader.quantity(parameter.key, parameter.dimension, parameter.range)
                 : reader.quantity_or(parameter.key, parameter.dimension, parameter.range, value);
@@ -98,6 +106,30 @@ void read_alternator(base::SectionReader& reader, AlternatorSpec& alternator) {
   if (side > 0) alternator.side = side == 1 ? base::Side::Left : base::Side::Right;
 }
 
+/// Replaces outer skin and inlets by the study's own cowl.
+void read_own_cowl(const Readers& readers, const OwnCowlSource& own_cowl, ShapeSpec& spec) {
+  const OwnCowlRoom room{.front_station = spec.plenum.front_station,
+                         .firewall_station = spec.cowl.firewall_station,
+                         .skin_thickness = spec.cowl.skin_thickness,
+                         .spinner_radius = 0.5 * spec.spinner.diameter,
+                         .exit_width = spec.exit.width};
+  const std::shared_ptr<const OwnCowl> own = own_cowl(room);
+  if (!own) return;
+  take_dimensions(own, spec);
+  constexpr double least_gap = 0.020;
+  if (!(spec.exit.gap >= least_gap)) {
+    readers.at("fuselage")
+        ->complain("depth_below",
+                   fmt::format("= {}: leaves an exit gap of {} between the belly and the inner side of {}'s "
+                               "trailing edge: must "
+                               "leave at least {}. Raise the belly, or lower the cowl's trailing edge.",
+                               millimetres(spec.fuselage.depth_below),
+                               millimetres(spec.exit.gap),
+                               own->name,
+                               millimetres(least_gap)));
+  }
+}
+
 /// "inlets.spacing = 560.0 mm: must be ..." becomes "[inlets] spacing = 560.0 mm: must be ..." at its place.
 void report_conflicts(const Readers& readers, const ShapeSpec& spec) {
   for (const ShapeConflict& conflict : shape_conflicts(spec)) {
@@ -118,6 +150,7 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
                           base::SectionReader& engine,
                           base::SectionReader& propeller,
                           base::SectionReader& oil_cooler,
+                          const OwnCowlSource& own_cowl,
                           base::Complaints& complaints) {
   base::SectionReader cowl = file.section("cowl", variant, complaints);
   base::SectionReader fuselage = file.section("fuselage", variant, complaints);
@@ -141,8 +174,17 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
                         {"propeller", &propeller},
                         {"oil_cooler", &oil_cooler}};
   ShapeSpec spec;
-  read_dimensions(readers, spec);
-  read_inlets(inlets, inlet_left, inlet_right, variant, spec.inlets);
+  const bool has_own_cowl = static_cast<bool>(own_cowl);
+  read_dimensions(readers, has_own_cowl, spec);
+  if (has_own_cowl) {
+    for (base::SectionReader* reader : {&inlets, &inlet_left, &inlet_right}) {
+      if (reader->section_present()) {
+        reader->complain("", "is decided by the surface in [own_cowl]. Take the section out.");
+      }
+    }
+  } else {
+    read_inlets(inlets, inlet_left, inlet_right, variant, spec.inlets);
+  }
   read_alternator(alternator, spec.alternator);
   read_counts_and_choices(readers, spec);
   read_oil_cooler(oil_cooler, spec.oil_cooler);
@@ -158,9 +200,8 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
     check_lip(exit, spec.exit);
     check_plenum(plenum, spec.plenum);
   }
-  if (is_sound()) {
-    report_conflicts(readers, spec);
-  }
+  if (has_own_cowl && is_sound()) read_own_cowl(readers, own_cowl, spec);
+  if (is_sound() && has_own_cowl == (spec.own != nullptr)) report_conflicts(readers, spec);
   for (const auto& [name, reader] : readers) {
     const bool is_shared = reader == &engine || reader == &propeller || reader == &oil_cooler;
     if (!is_shared) reader->finish();

@@ -10,6 +10,8 @@
 
 #include <array>
 #include <cstddef>
+#include <functional>
+#include <memory>
 #include <optional>
 
 namespace cowlwright::shape {
@@ -39,6 +41,9 @@ struct FuselageSpec {
   double length = 3.6;        ///< firewall to tail end
 };
 
+struct OwnCowl;     // own_cowl.h
+struct OwnOpening;  // own_cowl.h
+
 enum class RingStyle { None, Flush, Proud };
 enum class OpeningShape { Round, Oval, Rectangular };
 
@@ -55,6 +60,7 @@ struct InletSpec {
   double ring_stand = 0.0;           ///< how far a proud ring's crest stands ahead of the nose face
   double diffuser_length = 0.0;      ///< of the widening duct that ends in the deck; 0: none
   double diffuser_area_ratio = 1.0;  ///< its end's area over the throat's
+  std::shared_ptr<const OwnOpening> own{};  ///< the opening of a user's own cowl: then the outline is this one's
 
   bool operator==(const InletSpec&) const = default;
 };
@@ -162,6 +168,7 @@ struct ShapeSpec {
   LeakSpec leaks;
   OilCoolerSpec oil_cooler;
   ExitSpec exit;
+  std::shared_ptr<const OwnCowl> own{};  ///< a user's own cowl in place of the parametric skin and inlets
   bool is_closed =
       false;  ///< inlets filled flush, exit filled and faired into the belly: the reference of cooling drag
 };
@@ -171,15 +178,23 @@ inline const InletSpec& inlet(const ShapeSpec& spec, base::Side side) {
   return side == base::Side::Left ? spec.inlets.left : spec.inlets.right;
 }
 
+struct OwnCowlRoom;  // own_cowl.h
+
+/// Gives the study's own cowl, fitted to the room it leaves; nullptr when it cannot be had, which has then been
+/// complained of. Empty for a study without one.
+using OwnCowlSource = std::function<std::shared_ptr<const OwnCowl>(const OwnCowlRoom&)>;
+
 /// Reads [cowl], [fuselage], [inlets] with [inlet_left] and [inlet_right], [alternator], [plenum], [leaks],
 /// [exit], the dimensions in [engine] and [oil_cooler] and the spinner in [propeller]. Checks every value's
 /// range and the rules between values; a broken rule names both parameters and their bounds. The three
-/// readers given are shared with others, who finish() them.
+/// readers given are shared with others, who finish() them. With an own cowl the dimensions that its surface
+/// decides must not be given.
 ShapeSpec read_shape_spec(const base::StudyFile& file,
                           const base::Variant& variant,
                           base::SectionReader& engine,
                           base::SectionReader& propeller,
                           base::SectionReader& oil_cooler,
+                          const OwnCowlSource& own_cowl,
                           base::Complaints& complaints);
 
 /// One broken rule between parameters of a shape.

@@ -2,6 +2,7 @@
 #include "geometry/shape/cowl_skin.h"
 
 #include "geometry/base/error.h"
+#include "geometry/shape/connectivity.h"
 #include "geometry/shape/installation.h"
 #include "geometry/shape/layout.h"
 #include "geometry/shape/opening.h"
@@ -57,7 +58,7 @@ class EveryOpeningAndRing : public ::testing::TestWithParam<std::tuple<OpeningSh
 };
 
 TEST_P(EveryOpeningAndRing, HasTwoThroatsAndOneRearEdge) {
-  const std::vector<Loop> loops = border_loops(skin);
+  const std::vector<Loop> loops = edge_loops(skin);
   ASSERT_EQ(loops.size(), 3U);
   const Layout at = layout(spec);
   int n_throats = 0;
@@ -162,30 +163,6 @@ TEST(CowlSkin, RefusesDimensionsInConflict) {
   spec.inlets.spacing = 0.05;
   EXPECT_THAT([&] { cowl_skin(spec); },
               ::testing::ThrowsMessage<base::InputError>(::testing::HasSubstr("spacing")));
-}
-
-Surface two_triangles(std::array<std::uint32_t, 3> second) {
-  return {{{0, 0, 0}, {1, 0, 0}, {0, 1, 0}, {1, 1, 0}, {2, 2, 0}}, {{0, 1, 2}, second}, {0, 0}, {"a"}};
-}
-
-TEST(BorderLoops, RunInTheSenseOfTheTriangles) {
-  EXPECT_EQ(border_loops(two_triangles({1, 3, 2})), (std::vector<Loop>{{0, 1, 3, 2}}));
-}
-
-TEST(BorderLoops, RefuseAFlippedNeighbour) {
-  EXPECT_THAT(
-      [] {
-        border_loops(two_triangles({1, 2, 3}));
-      },
-      ::testing::ThrowsMessage<base::ResultError>(::testing::HasSubstr("same sense")));
-}
-
-TEST(BorderLoops, RefuseBordersThatTouch) {
-  EXPECT_THAT(
-      [] {
-        border_loops(two_triangles({2, 3, 4}));
-      },
-      ::testing::ThrowsMessage<base::ResultError>(::testing::HasSubstr("touch")));
 }
 
 }  // namespace
