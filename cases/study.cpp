@@ -5,6 +5,7 @@
 
 #include "geometry/base/air.h"
 #include "geometry/base/study_file.h"
+#include "geometry/imported/own_cowls.h"
 
 #include <fmt/format.h>
 
@@ -17,10 +18,11 @@ namespace cowlwright {
 namespace {
 
 constexpr std::array section_names = std::to_array<std::string_view>(
-    {"study",       "flight",      "engine",      "cylinder_l1", "cylinder_l2", "cylinder_l3",
-     "cylinder_r1", "cylinder_r2", "cylinder_r3", "oil_cooler",  "propeller",   "cowl",
-     "fuselage",    "inlets",      "inlet_left",  "inlet_right", "alternator",  "plenum",
-     "leaks",       "exit",        "grid",        "vary"});
+    {"study",           "flight",      "engine",      "cylinder_l1", "cylinder_l2", "cylinder_l3",
+     "cylinder_r1",     "cylinder_r2", "cylinder_r3", "oil_cooler",  "propeller",   "cowl",
+     "fuselage",        "inlets",      "inlet_left",  "inlet_right", "alternator",  "plenum",
+     "leaks",           "exit",        "grid",        "vary",        "own_cowl",    "own_inlet_left",
+     "own_inlet_right", "own_exit"});
 
 // Room kept between blades and spinner when the file does not say where the blades begin.
 constexpr double hub_over_spinner = 1.05;
@@ -61,14 +63,26 @@ core::EngineBlock engine_block(const shape::EngineSpec& engine, double shaft_pow
 /// Something has to move the air.
 void check_airspeed(base::SectionReader& flight, const VariantSpec& spec) {
   if (spec.flight.true_airspeed == 0.0 && !spec.propeller.present) {
-    flight.complain(flight.has("true_airspeed") ? "true_airspeed" : "calibrated_airspeed",
-                    "= 0: must be above 0 with propeller.kind = \"none\", because nothing else moves the air. "
-                    "Raise it or add the propeller.");
+    flight.complain(
+        flight.has("true_airspeed") ? "true_airspeed" : "calibrated_airspeed",
+        "= 0: must be above 0 with propeller.kind = \"none\", because nothing else moves the air. "
+        "Raise it or add the propeller.");
   }
+}
+
+/// The closed reference is made by leaving out what the parametric side knows of inlets and exit.
+void check_cooling_drag(const base::StudyFile& file, const VariantSpec& spec, base::Complaints& complaints) {
+  if (!spec.shape.own || !spec.grid.cooling_drag) return;
+  file.section("grid", spec.variant, complaints)
+      .complain("cooling_drag",
+                "= true: cannot be had with [own_cowl], whose inlets and exit we cannot fill and fair. Take "
+                "it out; "
+                "cooling drag from momentum is shown all the same.");
 }
 
 VariantSpec read_variant(const base::StudyFile& file,
                          const base::Variant& variant,
+                         imported::OwnCowls& own_cowls,
                          base::Complaints& complaints) {
   VariantSpec spec;
   spec.variant = variant;
@@ -76,7 +90,8 @@ VariantSpec read_variant(const base::StudyFile& file,
   base::SectionReader propeller = file.section("propeller", variant, complaints);
   base::SectionReader oil_cooler = file.section("oil_cooler", variant, complaints);
   spec.flight = flight::read_flight_spec(file, variant, complaints);
-  spec.shape = shape::read_shape_spec(file, variant, engine, propeller, oil_cooler, complaints);
+  const shape::OwnCowlSource own_cowl = own_cowls.source(file, variant, complaints);
+  spec.shape = shape::read_shape_spec(file, variant, engine, propeller, oil_cooler, own_cowl, complaints);
   spec.propeller = propeller::read_propeller_spec(propeller, engine, complaints);
   fit_hub_to_spinner(propeller, spec.shape.spinner, spec.propeller);
   base::SectionReader flight = file.section("flight", variant, complaints);
@@ -96,6 +111,7 @@ VariantSpec read_variant(const base::StudyFile& file,
     }
   }
   spec.grid = meshing::read_grid_spec(file, variant, complaints);
+  check_cooling_drag(file, spec, complaints);
   engine.finish();
   propeller.finish();
   oil_cooler.finish();
@@ -127,8 +143,9 @@ Study read_parsed(const base::StudyFile& file) {
   file.check_section_names(section_names, complaints);
   const std::vector<base::Variant> variants = file.variants(complaints);
   read_heading(file, variants.front(), complaints, study);
+  imported::OwnCowls own_cowls;
   for (const base::Variant& variant : variants) {
-    study.variants.push_back(read_variant(file, variant, complaints));
+    study.variants.push_back(read_variant(file, variant, own_cowls, complaints));
   }
   complaints.throw_if_any();
   return study;

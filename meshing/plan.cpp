@@ -4,6 +4,7 @@
 // five halvings below the background block.
 #include "meshing/plan.h"
 
+#include "geometry/shape/layout.h"
 #include "geometry/shape/opening.h"
 
 #include <algorithm>
@@ -74,7 +75,7 @@ std::vector<BoxLevel> refinement_boxes(const shape::ShapeSpec& shape, const Disk
                    2});
   for (const base::Side side : {base::Side::Left, base::Side::Right}) {
     const shape::InletSpec& in = shape::inlet(shape, side);
-    const double centre = (side == base::Side::Left ? -0.5 : 0.5) * shape.inlets.spacing;
+    const double centre = shape::inlet_layout(shape, side).y;
     const double aside = 0.8 * shape::opening_width(in);
     const double above = 0.8 * shape::opening_height(in);
     boxes.push_back({side == base::Side::Left ? "mouth_left" : "mouth_right",

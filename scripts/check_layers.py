@@ -25,7 +25,7 @@ BELOW = {
     "cases/propeller": ["geometry/base"],
     "cases/core": ["geometry/base"],
     # cases itself holds the study reader, which the case writer uses; foam and run stand above it.
-    "cases": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core"],
+    "cases": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases",

@@ -8,6 +8,7 @@
 #include "geometry/base/units.h"
 #include "geometry/shape/installation.h"
 #include "geometry/shape/opening.h"
+#include "geometry/shape/own_cowl.h"
 #include "meshing/plan.h"
 
 #include <fmt/format.h>
@@ -18,6 +19,7 @@
 #include <numbers>
 #include <numeric>
 #include <optional>
+#include <utility>
 
 namespace cowlwright::verbs {
 namespace {
@@ -148,14 +150,16 @@ void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
   area("both inlet throats", sizes.inlet_area);
   area("exit gap", sizes.exit_area);
   rows.add("exit to inlet area", fmt::format("{:.3f}", sizes.exit_to_inlet));
-  add_of_inlets(
-      rows,
-      shape,
-      "inlet ring r/D",
-      [](const shape::InletSpec& in) {
-        return fmt::format("{:.3f}", in.lip_radius / shape::hydraulic_diameter(in));
-      },
-      no_remark);
+  if (!shape.own) {
+    add_of_inlets(
+        rows,
+        shape,
+        "inlet ring r/D",
+        [](const shape::InletSpec& in) {
+          return fmt::format("{:.3f}", in.lip_radius / shape::hydraulic_diameter(in));
+        },
+        no_remark);
+  }
   add_diffusers(rows, shape);
   if (shape.exit.strut_diameter > 0.0) {
     area("strut across the exit, seen along the air", shape.exit.strut_diameter * shape.exit.gap);
@@ -169,6 +173,30 @@ void add_openings(Rows& rows, const shape::ShapeSpec& shape) {
   rows.add("core to inlet area", fmt::format("{:.2f}", sizes.core_to_inlet));
   volume("upper deck", sizes.upper_deck_volume);
   volume("lower deck", sizes.lower_deck_volume);
+}
+
+/// What was measured on a user's own cowl, so that a wrong unit or axis shows.
+void add_own_cowl(Rows& rows, const shape::ShapeSpec& shape) {
+  if (!shape.own) return;
+  const shape::OwnCowl& own = *shape.own;
+  const auto length = [&](const std::string& name, double value) {
+    rows.add(name, in(value, "mm", Dimension::Length, 1), in(value, "in", Dimension::Length, 2));
+  };
+  rows.section("Own cowl");
+  rows.add("surface", own.name, fmt::format("{} triangles", own.skin.triangles.size()));
+  length("nose behind the spinner, FS", own.nose_station);
+  length("trailing edge, FS", own.trailing_edge);
+  length("greatest width inside the study's stations", own.width);
+  length("crown above, WL", own.height_above);
+  length("keel below, WL", -own.depth_below);
+  length("exit gap", shape.exit.gap);
+  for (const auto& [name, inlet] : {std::pair{"left inlet", own.inlets[0]}, {"right inlet", own.inlets[1]}}) {
+    rows.add(
+        fmt::format("{}, edge ends", name),
+        fmt::format(
+            "FS {:.0f} BL {:.0f} WL {:.0f} mm", 1000.0 * inlet->rear, 1000.0 * inlet->y, 1000.0 * inlet->z));
+  }
+  for (const std::string& note : own.notes) rows.add("NOTE", note);
 }
 
 /// What a pitch that is taken as given makes of the engine's power.
@@ -321,6 +349,7 @@ std::vector<DerivedRow> derived_rows(const VariantSpec& spec, const std::vector<
       flight::reference_pressure(spec.flight, performance ? performance->disk_loading : 0.0);
   Rows rows;
   add_flight(rows, spec.flight, reference, spec.shape);
+  add_own_cowl(rows, spec.shape);
   add_openings(rows, spec.shape);
   add_heat(rows, spec);
   add_passages(rows, spec, passages);
