@@ -38,11 +38,13 @@ ENTRY_POINTS = {"cases/main.cpp": "cases/verbs"}
 # Third-party library, by the start of its include -> folders that may use it in .cpp files.
 THIRD_PARTY = {
     "CGAL/": ["geometry/shape", "geometry/imported"],
+    "STEPControl_": ["geometry/imported"],
+    "BRep": ["geometry/imported"],
     "vtk": ["post"],
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],
     "zlib.h": ["geometry/base"],
-    "nlohmann/": ["geometry/base", "cases/run", "post"],
+    "nlohmann/": ["geometry/base", "cases/run", "cases/verbs", "post"],
     "boost/program_options": ["cases/verbs", "post"],
     "fmt/": list(BELOW),
 }

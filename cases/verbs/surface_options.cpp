@@ -25,7 +25,7 @@ std::string text_of(const options::variables_map& values, const char* name) {
   std::string missing = unit.empty() ? "--unit" : "";
   if (axes.empty()) missing += missing.empty() ? "--axes" : " and --axes";
   std::string text = fmt::format(
-      "cowlwright {}: {} missing. A surface file does not say its unit or which way its axes "
+      "cowlwright {}: {} missing. Most surface files do not say their unit, none says which way its axes "
       "point; a wrong one would pass unseen, so neither is guessed.\n",
       verb,
       missing);

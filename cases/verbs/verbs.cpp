@@ -13,7 +13,8 @@ const std::vector<Verb>& all_verbs() {
        check_study},
       {"shape", "write the surfaces of each variant", write_shapes},
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
-      {"run", "check, mesh, solve, extract and compare the variants", run_study}};
+      {"run", "check, mesh, solve, extract and compare the variants", run_study},
+      {"inspect", "find what is wrong with a surface of your own", inspect_surface}};
   return verbs;
 }
 

@@ -148,12 +148,17 @@ void propose_axes(const shape::Surface& surface, const shape::Box& box, Placemen
 PlacementProposal propose_placement(const std::filesystem::path& path) {
   ReadOptions options;
   options.limits.farthest = 1e12;  // file units, which may be anything
+  options.check_step_unit = false;
   const SurfaceFile file =
       read_surface_file(path, {.unit = 1.0, .axes = {{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}}}, options);
   const shape::Box box = shape::bounding_box(file.surface);
   const Three size = numbers(box.high - box.low);
   PlacementProposal proposal;
   propose_unit(std::max({size[0], size[1], size[2]}), proposal);
+  if (!file.stated_unit.empty()) {
+    proposal.unit = file.stated_unit;
+    proposal.unit_reason = "the file states it";
+  }
   propose_axes(file.surface, box, proposal);
   return proposal;
 }

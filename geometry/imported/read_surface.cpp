@@ -55,10 +55,10 @@ SurfaceFile read_any(ByteSource& source,
   if (extension == ".off") return read_off(source, placement, limits);
   if (extension == ".ply")
     source.fail("must begin with a line \"ply\". This is no PLY file, or a damaged one; export it again.");
-  source.fail(
-      fmt::format("the content is of no known format, nor is the extension {}: must be .stl, .obj, .ply or "
-                  ".off. Export the surface as one of these.",
-                  in_quotes(extension)));
+  source.fail(fmt::format(
+      "the content is of no known format, nor is the extension {}: must be .stl, .obj, .ply, .off, .step or "
+      ".stp. Export the surface as one of these.",
+      in_quotes(extension)));
 }
 
 SurfaceFile read_surface_file(const std::filesystem::path& path,
@@ -69,6 +69,7 @@ SurfaceFile read_surface_file(const std::filesystem::path& path,
   std::transform(extension.begin(), extension.end(), extension.begin(), [](unsigned char c) {
     return static_cast<char>(std::tolower(c));
   });
+  if (source.peek(12) == "ISO-10303-21") return read_step(path, placement, options);
   return read_any(source, extension, placement, options.limits);
 }
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Reads the surface a user brings: STL (ASCII, binary), OBJ, PLY (ASCII, binary of both byte orders), OFF.
-// Files come from strangers: whatever is wrong with one ends in a message, never in a crash or in unbounded
-// memory.
+// Reads the surface a user brings: STL (ASCII, binary), OBJ, PLY (ASCII, binary of both byte orders), OFF,
+// STEP. Files come from strangers: whatever is wrong with one ends in a message, never in a crash or in
+// unbounded memory.
 #pragma once
 
 #include "geometry/imported/placement.h"
@@ -23,8 +23,16 @@ struct ReadLimits {
   double farthest = 1e6;  ///< [m] of a coordinate: beyond, the unit is wrong or the file is damaged
 };
 
+/// How finely a STEP file's curved faces become triangles.
+struct StepTolerances {
+  double deflection = 1e-4;  ///< [m], > 0: largest distance between triangle and face
+  double angle = 0.35;       ///< [rad], > 0: largest turn between neighbouring chords of a curve
+};
+
 struct ReadOptions {
   ReadLimits limits{};
+  StepTolerances step{};
+  bool check_step_unit = true;  ///< a STEP file states its unit: the placement's must be the same
 };
 
 struct SurfaceFile {
@@ -33,13 +41,14 @@ struct SurfaceFile {
   std::size_t n_polygons = 0;        ///< faces with more than three corners; they were cut into triangles
   std::size_t n_unused_points = 0;   ///< points in the file that no face uses; they were left out
   base::Vec3 first_unused{};         ///< [m], when there is one
+  std::string stated_unit{};         ///< one of file_units(), when the file states it (STEP)
   std::vector<std::string> notes{};  ///< sentences for the report
 };
 
 /// Reads a file and puts it into our frame. Corners whose placed coordinates are exactly equal become one
 /// point; nothing is welded, turned or left out beyond that. One patch per named solid, group, object or
 /// body, named for it (letters, digits, `_`, `-`, `.`; anything else becomes `_`); "surface" where the format
-/// has no names. The format is told by the content (STL, PLY, OFF), else by the extension (OBJ).
+/// has no names. The format is told by the content (STL, PLY, OFF, STEP), else by the extension (OBJ).
 /// Normals, colours and textures are not read.
 ///
 /// @throws InputError  naming file, line or byte, what stands there and the rule: absent, not a regular file,

@@ -14,7 +14,12 @@ SurfaceFile read_obj(ByteSource& source, const Placement& placement, const ReadL
 SurfaceFile read_ply(ByteSource& source, const Placement& placement, const ReadLimits& limits);
 SurfaceFile read_off(ByteSource& source, const Placement& placement, const ReadLimits& limits);
 
-/// Reads whatever the source holds. `extension` with its dot, decides where the content does
+/// STEP through a program of its own. @throws ExternalError also, when that cannot be run.
+SurfaceFile read_step(const std::filesystem::path& path,
+                      const Placement& placement,
+                      const ReadOptions& options);
+
+/// Reads whatever the source holds, STEP excepted. `extension` with its dot, decides where the content does
 /// not.
 SurfaceFile read_any(ByteSource& source,
                      const std::string& extension,

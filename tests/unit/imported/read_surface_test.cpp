@@ -117,7 +117,7 @@ INSTANTIATE_TEST_SUITE_P(
         Refusal{"absent.stl", ": ", "cannot be read: No such file or directory"},
         Refusal{".", ": ", "is not a regular file"},
         Refusal{"empty.stl", ": ", "is empty"},
-        Refusal{"unknown.xyz", ": ", "extension \".xyz\": must be .stl, .obj, .ply or .off"},
+        Refusal{"unknown.xyz", ": ", "extension \".xyz\": must be .stl, .obj, .ply, .off, .step or .stp"},
         Refusal{"truncated_ascii.stl", ":24: ", "the file ends where \"vertex\" must stand"},
         Refusal{"truncated_binary.stl",
                 ": ",
