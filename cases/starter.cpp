@@ -121,6 +121,21 @@ lip_radius = "20 mm"              # optional; rounding of the ring
 # [inlet_left]                    # optional, and [inlet_right]: any key of [inlets] but spacing
 # diameter = "125 mm"
 
+# A surface of your own, one sheet from CAD or a scan, in place of [inlets], of [cowl] but for firewall_station and
+# skin_thickness, and of gap and overhang in [exit]: take those out. Look at it first with: cowlwright inspect
+# [own_cowl]
+# file = "my-cowl.stl"            # beside this file
+# unit = "mm"                     # of the numbers in it
+# axes = "x y z"                  # which of its axes point aft, to the pilot's right, up
+# origin = "0 0 0"                # optional; the crankshaft line at the propeller plane, in the file's numbers
+# [own_inlet_left]                # its open edge, by a point near it or by a box that holds it; [own_inlet_right] alike
+# near = ["250 mm", "-280 mm", "20 mm"]        # station, butt line (left is negative), waterline
+# box_low = ["100 mm", "-380 mm", "-80 mm"]    # or in place of near these two corners
+# box_high = ["400 mm", "-180 mm", "120 mm"]
+# cut_station = "250 mm"          # optional, with a box: what lies in the box aft of it is cut off
+# [own_exit]                      # the rear edge, which runs round the firewall and along the trailing edge
+# near = ["1350 mm", "0 mm", "-440 mm"]
+
 # [alternator]                    # optional; stands in the upper deck behind one inlet
 # side = "left"                   # or "right"; "none" to compare without
 # diameter = "120 mm"             # these, all optional: a cylinder along the shaft

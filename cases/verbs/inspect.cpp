@@ -26,7 +26,7 @@ options::options_description visible_options() {
   visible.add_options()(
       "output,o",
       options::value<std::string>()->value_name("FILE.vtp"),
-      "the surface with every fault marked, for ParaView and the like: one cell array of 0 and 1 per "
+      "the surface with every fault marked, for any viewer of VTK files: one cell array of 0 and 1 per "
       "kind (default: none)")(
       "json", options::value<std::string>()->value_name("FILE"), "also write the report as JSON");
   return visible;

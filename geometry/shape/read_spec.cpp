@@ -25,14 +25,21 @@ constexpr base::Range corner_range{2.0, 6.0, false, false, "2 is an ellipse, lar
 
 using Readers = std::map<std::string_view, base::SectionReader*>;
 
+/// Of the sections of the inlets nothing is left: they are refused as a whole.
+void refuse_decided(base::SectionReader& reader, const Parameter& parameter) {
+  if (parameter.section == "inlets") return;
+  reader.optional_quantity(parameter.key, parameter.dimension, parameter.range);
+  if (reader.has(parameter.key)) {
+    reader.complain(parameter.key, "is decided by the surface in [own_cowl]. Take it out.");
+  }
+}
+
 void read_dimensions(const Readers& readers, bool has_own_cowl, ShapeSpec& spec) {
   for (const Parameter& parameter : shape_parameters()) {
     base::SectionReader& reader = *readers.at(parameter.section);
     double& value = parameter.value(spec);
     if (has_own_cowl && is_decided_by_own_cowl(parameter)) {
-      if (reader.has(parameter.key)) {
-        reader.complain(parameter.key, "is decided by the surface in [own_cowl]. Take it out.");
-      }
+      refuse_decided(reader, parameter);
       continue;
     }
     value = parameter.is_required
@@ -204,7 +211,9 @@ ShapeSpec read_shape_spec(const base::StudyFile& file,
   if (is_sound() && has_own_cowl == (spec.own != nullptr)) report_conflicts(readers, spec);
   for (const auto& [name, reader] : readers) {
     const bool is_shared = reader == &engine || reader == &propeller || reader == &oil_cooler;
-    if (!is_shared) reader->finish();
+    const bool is_refused =
+        has_own_cowl && (reader == &inlets || reader == &inlet_left || reader == &inlet_right);
+    if (!is_shared && !is_refused) reader->finish();
   }
   return spec;
 }

@@ -4,6 +4,7 @@
 #include "cases/starter.h"
 
 #include "cases/study.h"
+#include "geometry/base/error.h"
 #include "geometry/base/study_file.h"
 #include "geometry/base/text_file.h"
 #include "geometry/shape/parameters.h"
@@ -11,6 +12,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <sstream>
 #include <string>
 
@@ -77,6 +79,28 @@ TEST(StarterStudy, ExplainsEveryDimension) {
   }
   for (const shape::Parameter& parameter : shape::shape_parameters()) {
     EXPECT_THAT(starter_study_text(), HasSubstr(std::string(parameter.key) + " = "));
+  }
+}
+
+/// Lines of a commented section without their "# ".
+std::string uncommented(const std::string& text, const std::string& from, const std::string& to) {
+  std::istringstream lines(text.substr(text.find(from), text.find(to) - text.find(from)));
+  std::string section;
+  for (std::string line; std::getline(lines, line);)
+    section += line.substr(std::min<std::size_t>(2, line.size())) + "\n";
+  return section;
+}
+
+TEST(StarterStudy, ItsCommentedOwnCowlHasOnlyKnownKeys) {
+  const std::string text = starter_study_text();
+  try {
+    parse_study(text + uncommented(text, "# [own_cowl]", "# [alternator]"), "starter.toml");
+    ADD_FAILURE() << "accepted beside [inlets]";
+  } catch (const base::InputError& error) {
+    EXPECT_THAT(error.what(), testing::HasSubstr("is decided by the surface in [own_cowl]"));
+    EXPECT_THAT(error.what(),
+                testing::HasSubstr("[own_inlet_left] must name the opening's edge either by near"));
+    EXPECT_THAT(error.what(), testing::Not(testing::HasSubstr("unknown key")));
   }
 }
 
