@@ -7,6 +7,7 @@
 #include "geometry/shape/boolean.h"
 #include "geometry/shape/connectivity.h"
 #include "geometry/shape/layout.h"
+#include "geometry/shape/own_cowl.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/patches.h"
 
@@ -94,6 +95,7 @@ void refuse_conflicts(const ShapeSpec& spec) {
 Surface cowl_skin(const ShapeSpec& spec) {
   constexpr std::size_t n_loops = 3;  // two ducts and the rear edge
   refuse_conflicts(spec);
+  if (spec.own != nullptr) return spec.own->skin;
   ShapeSpec open = spec;
   open.is_closed = false;
   const Layout at = layout(open);

@@ -14,7 +14,8 @@ namespace cowlwright::shape {
 /// there are rings, ring_left and ring_right. Neither spinner nor fuselage, lip or anything inside; the nose
 /// face is whole where the spinner stands. Three border loops: the rear ends of the two ducts, and one rear
 /// edge that runs round the firewall above, aft along the sides and along the trailing edge below, so that
-/// the exit is open. ShapeSpec::is_closed changes nothing.
+/// the exit is open. ShapeSpec::is_closed changes nothing. A user's own cowl is given as it was sorted out
+/// (own_cowl.h), with its own patches.
 ///
 /// @throws InputError   when shape_conflicts() is not empty: all conflicts, one per line.
 /// @throws ResultError  when the sheet is not what is said here, naming what it is.
