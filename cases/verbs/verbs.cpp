@@ -12,6 +12,7 @@ const std::vector<Verb>& all_verbs() {
        "find every fault of a study and print what follows from its numbers; no solver",
        check_study},
       {"shape", "write the surfaces of each variant", write_shapes},
+      {"templates", "cut sections of a cowl and draw flat patterns, full size", write_templates},
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
       {"run", "check, mesh, solve, extract and compare the variants", run_study},
       {"inspect", "find what is wrong with a surface of your own", inspect_surface}};
