@@ -198,12 +198,19 @@ struct Sheet {
   std::optional<templates::Tiling> tiling{};
 };
 
+/// Names of files and variants as they can stand in any drawing: printable ASCII.
+std::string printable(std::string text) {
+  std::replace_if(
+      text.begin(), text.end(), [](char c) { return c < ' ' || c > '~'; }, '?');
+  return text;
+}
+
 void add_sheet(std::vector<Sheet>& sheets,
                templates::Drawing drawing,
                const std::string& origin,
                const Wanted& wanted,
                const fs::path& folder) {
-  drawing.notes.insert(drawing.notes.begin(), origin);
+  drawing.notes.insert(drawing.notes.begin(), printable(origin));
   Sheet sheet{std::move(drawing), folder};
   if (wanted.paper) sheet.tiling = templates::tile(sheet.drawing, *wanted.paper);
   sheets.push_back(std::move(sheet));

@@ -15,6 +15,7 @@ constexpr double pitch = 0.100;         // of ticks on datum lines [m]
 constexpr double half_tick = 0.004;     // [m]
 constexpr double overhang = 0.010;      // of datum lines past the outline [m]
 constexpr double mark_height = 0.0035;  // of the words beside a tick [m]
+constexpr double letter_width = 0.9;    // of a letter over the height of capitals, at most on average
 const std::string mark_layer = "MARKS";
 
 void add_line(Drawing& drawing, const Point2& from, const Point2& to) {
@@ -69,7 +70,11 @@ Box2 extents(const Drawing& drawing) {
   for (const Stroke& stroke : drawing.strokes) {
     for (const Point2& p : stroke.curve.points) take(p);
   }
-  for (const Label& label : drawing.labels) take(label.at);
+  for (const Label& label : drawing.labels) {
+    take(label.at);
+    take({label.at[0] + letter_width * label.height * static_cast<double>(label.text.size()),
+          label.at[1] + label.height});
+  }
   return box;
 }
 

@@ -43,7 +43,7 @@ struct Box2 {
   Point2 high{};
 };
 
-/// Of all strokes and the places of all labels.
+/// Of all strokes and, about, of all labels.
 Box2 extents(const Drawing& drawing);
 
 /// Layer names in the order of their first use.

@@ -13,8 +13,7 @@ namespace cowlwright::templates {
 namespace {
 
 constexpr int most_sheets = 200;
-constexpr double label_room = 0.030;  // for words to the right of the last mark [m]
-constexpr double clear = 0.003;       // between the drawing and the edge of the outermost windows [m]
+constexpr double clear = 0.003;  // between the drawing and the edge of the outermost windows [m]
 
 /// Whether a segment and a box have a point in common (slabs).
 bool meets(const Point2& a, const Point2& b, const Box2& box) {
@@ -88,7 +87,6 @@ Tiling tile(const Drawing& drawing, const Paper& paper) {
     box.low[i] -= clear;
     box.high[i] += clear;
   }
-  box.high[0] += label_room;
   const double width = box.high[0] - box.low[0];
   const double height = box.high[1] - box.low[1];
   const Grid upright = grid(width, height, paper.width, paper.height);

@@ -226,6 +226,21 @@ void write_label(DxfWriter& dxf, const Label& label) {
   dxf.pair(100, "AcDbText");
 }
 
+/// Title and notes as words below the drawing.
+Drawing with_notes(const Drawing& original) {
+  constexpr double height = 0.004;
+  constexpr double line_pitch = 0.007;
+  Drawing drawing = original;
+  Point2 at = extents(original).low;
+  at[1] -= 0.015;
+  drawing.labels.push_back({"NOTES", at, 1.5 * height, original.title});
+  for (const std::string& note : original.notes) {
+    at[1] -= line_pitch;
+    drawing.labels.push_back({"NOTES", at, height, note});
+  }
+  return drawing;
+}
+
 void write_objects(DxfWriter& dxf) {
   dxf.begin_section("OBJECTS");
   dxf.begin("DICTIONARY", RootDictionary, 0, {"AcDbDictionary"});
@@ -239,7 +254,8 @@ void write_objects(DxfWriter& dxf) {
 
 }  // namespace
 
-std::string dxf_text(const Drawing& drawing) {
+std::string dxf_text(const Drawing& original) {
+  const Drawing drawing = with_notes(original);
   DxfWriter dxf;
   write_header(dxf, drawing);
   dxf.begin_section("CLASSES");

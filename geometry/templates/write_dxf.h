@@ -10,7 +10,8 @@
 
 namespace cowlwright::templates {
 
-/// Layers as in the drawing; outlines as LWPOLYLINE, words as TEXT; $INSUNITS says mm. Bend lines are dashed
+/// Layers as in the drawing; outlines as LWPOLYLINE, words as TEXT, title and notes on layer NOTES
+/// below the drawing; $INSUNITS says mm. Bend lines are dashed
 /// and red, marks grey chain lines.
 std::string dxf_text(const Drawing& drawing);
 

@@ -95,9 +95,8 @@ std::string svg_text(const Drawing& drawing) {
   for (const std::string& note : drawing.notes) {
     words = std::max(words, note_width * note_size * static_cast<double>(note.size()));
   }
-  const double label_room = 30.0;  // for words to the right of the last mark [mm]
   const double drawn = mm * (box.high[1] - box.low[1]);
-  const double width = 2.0 * border + std::max(mm * (box.high[0] - box.low[0]) + label_room, words);
+  const double width = 2.0 * border + std::max(mm * (box.high[0] - box.low[0]), words);
   const double foot = 4.0 + line_height * static_cast<double>(drawing.notes.size() + 4);
   const double height = 2.0 * border + drawn + foot;
   const Page page{mm * box.low[0] - border, mm * box.high[1] + border};

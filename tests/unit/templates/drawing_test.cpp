@@ -50,6 +50,15 @@ TEST(SectionDrawing, TakesTheFirstRoundLineInsideWhereTheDatumIsNot) {
   EXPECT_THAT(words, ::testing::Not(::testing::Contains(std::string("WL 0"))));
 }
 
+TEST(Extents, HoldTheWordsToo) {
+  Drawing drawing;
+  drawing.strokes.push_back({"A", Line::Cut, rectangle(0.0, 0.0, 0.01, 0.01)});
+  drawing.labels.push_back({"A", {0.005, 0.02}, 0.004, "ten letter"});
+  const Box2 box = extents(drawing);
+  EXPECT_NEAR(box.high[0], 0.005 + 10 * 0.9 * 0.004, 1e-12);
+  EXPECT_NEAR(box.high[1], 0.024, 1e-12);
+}
+
 TEST(Paper, HasItsStandardSize) {
   EXPECT_DOUBLE_EQ(paper_named("a4").width, 0.210);
   EXPECT_DOUBLE_EQ(paper_named("a3").height, 0.420);

@@ -87,9 +87,12 @@ TEST(WrittenDxf, IsWhatAnotherProgramReads) {
     ++n_curves;
   }
   EXPECT_EQ(n_curves, 1);
-  EXPECT_THAT(
-      seen,
-      ::testing::IsSupersetOf({"version AC1015", "units 4", "errors 0", "text MARKS BL 0 (centre line)"}));
+  EXPECT_THAT(seen,
+              ::testing::IsSupersetOf({"version AC1015",
+                                       "units 4",
+                                       "errors 0",
+                                       "text MARKS BL 0 (centre line)",
+                                       "text NOTES Outline 1: length 1885.0 mm, closed."}));
 }
 
 /// A grey picture, PGM.
