@@ -29,12 +29,17 @@ void require(bool is_met, const char* option, double value, const char* rule) {
   if (!is_met) throw base::InputError(fmt::format("{} = {:g} mm: {}.", option, mm * value, rule));
 }
 
-/// The opening's edge moved outward, from its foot on so that a seam lies there.
-std::vector<Point2> contour(const shape::InletSpec& inlet, double offset) {
+std::vector<Point2> moved(const std::vector<shape::ContourPoint>& edge, double offset) {
   std::vector<Point2> points;
-  for (const shape::ContourPoint& p : shape::opening_contour(inlet, n_contour)) {
+  for (const shape::ContourPoint& p : edge) {
     points.push_back({p.y + offset * p.normal_y, p.z + offset * p.normal_z});
   }
+  return points;
+}
+
+/// The opening's edge from its foot on, so that a seam lies there.
+std::vector<Point2> contour_from_foot(const shape::InletSpec& inlet) {
+  std::vector<Point2> points = moved(shape::opening_contour(inlet, n_contour), 0.0);
   const auto foot = std::min_element(points.begin(), points.end(), [](const Point2& a, const Point2& b) {
     return std::pair(a[1], std::abs(a[0])) < std::pair(b[1], std::abs(b[0]));
   });
@@ -82,28 +87,65 @@ Curve gore_outline(const Gore& flat, double middle) {
   return curve;
 }
 
-Gores gores_of(const shape::InletSpec& inlet, int n) {
+/// Points of a contour where gores end, the first again at the end, counted on past the contour's number of
+/// points. Straight parts are gores of their own; curved ones are parted by equal turns of at most
+/// `most_turn`.
+std::vector<std::size_t> gore_ends(const std::vector<shape::ContourPoint>& edge, double most_turn) {
+  constexpr double straight = 1e-9;  // [rad]
+  const std::size_t n = edge.size();
+  const auto turn = [&](std::size_t k) {
+    const shape::ContourPoint& a = edge[k % n];
+    const shape::ContourPoint& b = edge[(k + 1) % n];
+    return std::atan2(a.normal_y * b.normal_z - a.normal_z * b.normal_y,
+                      a.normal_y * b.normal_y + a.normal_z * b.normal_z);
+  };
+  const auto is_straight = [&](std::size_t k) { return std::abs(turn(k)) < straight; };
+  std::size_t start = 0;  // of a curved part, where there is a straight one
+  while (start < n && !(is_straight(start + n - 1) && !is_straight(start))) ++start;
+  start %= n;
+  std::vector<std::size_t> ends{start};
+  for (std::size_t from = start; from < start + n;) {
+    std::size_t to = from;
+    double whole = 0.0;
+    while (to < start + n && is_straight(to) == is_straight(from)) whole += turn(to++);
+    if (!is_straight(from)) {
+      const double parts = std::ceil(whole / most_turn - 1e-6);  // the share is rounding
+      double turned = 0.0;
+      double next = 1.0;
+      for (std::size_t k = from; k + 1 < to; ++k) {
+        turned += turn(k);
+        if (turned < whole * next / parts - straight) continue;
+        ends.push_back(k + 1);
+        next += 1.0;
+      }
+    }
+    if (ends.back() != to) ends.push_back(to);
+    from = to;
+  }
+  return ends;
+}
+
+Gores gores_of(const shape::InletSpec& inlet, double most_turn) {
   constexpr int n_rows = 24;
   constexpr double between = 0.004;  // gores side by side [m]
+  const std::vector<shape::ContourPoint> edge = shape::opening_contour(inlet, n_contour);
   std::vector<std::vector<Point2>> rows;
   std::vector<double> rise;
   for (int i = 0; i <= n_rows; ++i) {
     const double t = 0.5 * pi * i / n_rows;
-    rows.push_back(contour(inlet, inlet.lip_radius * (1.0 - std::cos(t))));
+    rows.push_back(moved(edge, inlet.lip_radius * (1.0 - std::cos(t))));
     rise.push_back(inlet.lip_radius * t);
   }
-  Gores gores{n, rise.back(), 0.0, {}};
-  const std::size_t n_points = rows.front().size();
+  Gores gores{0, rise.back(), 0.0, {}};
+  const std::vector<std::size_t> ends = gore_ends(edge, most_turn);
   double x = 0.0;
-  for (int g = 0; g < n; ++g) {
-    const auto at = [&](int k) {
-      return n_points * static_cast<std::size_t>(k) / static_cast<std::size_t>(n);
-    };
-    const Gore flat = gore(rows, rise, at(g), at(g + 1));
+  for (std::size_t g = 0; g + 1 < ends.size(); ++g) {
+    const Gore flat = gore(rows, rise, ends[g], ends[g + 1]);
     gores.stretch = std::max(gores.stretch, flat.edge / gores.height - 1.0);
     gores.outlines.push_back(gore_outline(flat, x + flat.half_width.back()));
     x += 2.0 * flat.half_width.back() + between;
   }
+  gores.n = static_cast<int>(gores.outlines.size());
   return gores;
 }
 
@@ -191,8 +233,8 @@ BentPlate bend_flat(const Plate& plate, double lip_length, double angle) {
 
 Gores ring_gores(const shape::InletSpec& inlet) {
   Gores gores;
-  for (const int n : {8, 12, 16, 24, 32, 48}) {
-    gores = gores_of(inlet, n);
+  for (const int n : {8, 12, 16, 24, 32, 48}) {  // of a whole turn
+    gores = gores_of(inlet, 2.0 * pi / n);
     if (gores.stretch < most_stretch) break;
   }
   return gores;
@@ -200,7 +242,7 @@ Gores ring_gores(const shape::InletSpec& inlet) {
 
 std::vector<Curve> duct_development(const shape::InletSpec& inlet, double throat_length) {
   std::vector<Curve> parts;
-  const std::vector<Point2> edge = contour(inlet, 0.0);
+  const std::vector<Point2> edge = contour_from_foot(inlet);
   const std::size_t n = edge.size();
   double top = 0.0;
   if (throat_length > 0.0) {

@@ -40,9 +40,10 @@ struct Gores {
   std::vector<Curve> outlines;
 };
 
-/// Gores of the quarter-round from throat to crest, side by side: as few (8, 12, 16, 24, 32 or 48) as keep
-/// the stretch below 1 %. A ring is doubly curved and cannot be developed; each gore's middle line and its
-/// widths are true, its edges are too long by the stretch.
+/// Gores of the quarter-round from throat to crest, side by side: straight parts of the opening whole, curved
+/// ones by equal turns, as many (8 to 48 to a whole turn) as keep the stretch below 1 %. A ring is doubly
+/// curved and cannot be developed; each gore's middle line and its widths are true, its edges are too long by
+/// the stretch.
 Gores ring_gores(const shape::InletSpec& inlet);
 
 /// Throat and diffuser of a duct opened along a seam at its foot, exact but for the facets: a cylinder and a

@@ -71,6 +71,29 @@ TEST(RingGores, StateTheStretchOfTheirEdges) {
   EXPECT_NEAR(gores.stretch, 0.25 * slope * slope, 0.02 * gores.stretch);  // next term: slope^2 / 10
 }
 
+// Four straight sides that are exact as rectangles, and corners that add up to a whole turn.
+TEST(RingGores, OfARectangularRingKeepItsSidesWhole) {
+  const Gores gores = ring_gores({.opening = shape::OpeningShape::Rectangular,
+                                  .opening_width = 0.150,
+                                  .opening_height = 0.090,
+                                  .corner_radius = 0.025,
+                                  .lip_radius = 0.020});
+  EXPECT_EQ(gores.n, 16 + 4);
+  EXPECT_LT(gores.stretch, 0.01);
+  double throat = 0.0;
+  int n_sides = 0;
+  for (const Curve& gore : gores.outlines) {
+    const double width = gore.points.front()[0] - gore.points.back()[0];
+    const std::size_t top = gore.points.size() / 2;
+    throat += width;
+    if (std::abs(gore.points[top - 1][0] - gore.points[top][0] - width) > 1e-9) continue;
+    ++n_sides;
+    EXPECT_NEAR(std::min(std::abs(width - 0.100), std::abs(width - 0.040)), 0.0, 1e-9) << width;
+  }
+  EXPECT_EQ(n_sides, 4);
+  EXPECT_NEAR(throat, 2.0 * (0.100 + 0.040) + 2.0 * pi * 0.025, 3e-6 * throat);
+}
+
 double area(const Curve& curve) {
   double twice = 0.0;
   for (std::size_t i = 0; i < curve.points.size(); ++i) {
