@@ -6,6 +6,7 @@
 
 #include "geometry/base/error.h"
 #include "geometry/shape/boolean.h"
+#include "geometry/shape/connectivity.h"
 #include "geometry/shape/cowl_skin.h"
 #include "geometry/shape/installation.h"
 #include "geometry/shape/layout.h"
@@ -70,6 +71,13 @@ std::map<std::string, double> areas(const Installation& built) {
   std::map<std::string, double> area;
   for (const MeasurementPlane& plane : built.planes) area[plane.record.name] = plane.record.area;
   return area;
+}
+
+TEST(OwnCowl, IsWhatItsCowlSkinIs) {
+  const ShapeSpec own = taken_in_again({});
+  const Surface skin = cowl_skin(own);
+  EXPECT_EQ(skin.triangles, own.own->skin.triangles);
+  EXPECT_EQ(edge_loops(skin).size(), 3U);  // two inlets and the rear edge
 }
 
 TEST(OwnCowl, TakenInAgainHoldsTheSameInstallation) {
