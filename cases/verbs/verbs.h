@@ -17,7 +17,8 @@ int write_shapes(const Words& words);     ///< surfaces only
 int prepare(const Words& words);          ///< case folders that run by hand
 int run_study(const Words& words);        ///< everything, to the summary table
 int inspect_surface(const Words& words);  ///< what a user's surface is and what is wrong with it
-int write_templates(const Words& words);   ///< section outlines and flat patterns
+int repair_surface(const Words& words);   ///< a user's surface: mended or wrapped, deviation measured
+int write_templates(const Words& words);  ///< section outlines and flat patterns
 
 struct Verb {
   std::string name;

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "geometry/imported/triangle_tree.h"
+
+#include "geometry/imported/topology.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace cowlwright::imported {
+
+namespace {
+
+using base::Vec3;
+
+constexpr std::uint32_t leaf_size = 4;
+
+Vec3 lower(const Vec3& a, const Vec3& b) {
+  return {std::min(a.x, b.x), std::min(a.y, b.y), std::min(a.z, b.z)};
+}
+Vec3 upper(const Vec3& a, const Vec3& b) {
+  return {std::max(a.x, b.x), std::max(a.y, b.y), std::max(a.z, b.z)};
+}
+
+double squared_distance_to_box(const Vec3& p, const Vec3& low, const Vec3& high) {
+  const double x = std::max({low.x - p.x, 0.0, p.x - high.x});
+  const double y = std::max({low.y - p.y, 0.0, p.y - high.y});
+  const double z = std::max({low.z - p.z, 0.0, p.z - high.z});
+  return x * x + y * y + z * z;
+}
+
+struct OnTriangle {
+  Vec3 point;
+  int feature;
+};
+
+OnTriangle on_edge(const Vec3& from, const Vec3& along, double part, int feature) {
+  return {from + part * along, feature};
+}
+
+/// Regions of Voronoi by signs of barycentric terms. A triangle without area falls to its edges or corners.
+/// Source: C. Ericson, Real-Time Collision Detection, 2005, section 5.1.5.
+OnTriangle nearest_on(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& p) {
+  const Vec3 ab = b - a, ac = c - a, ap = p - a, bp = p - b, cp = p - c;
+  const double d1 = dot(ab, ap), d2 = dot(ac, ap);
+  if (d1 <= 0.0 && d2 <= 0.0) return {a, 4};
+  const double d3 = dot(ab, bp), d4 = dot(ac, bp);
+  if (d3 >= 0.0 && d4 <= d3) return {b, 5};
+  const double vc = d1 * d4 - d3 * d2;
+  if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0 && d1 > d3) return on_edge(a, ab, d1 / (d1 - d3), 1);
+  const double d5 = dot(ab, cp), d6 = dot(ac, cp);
+  if (d6 >= 0.0 && d5 <= d6) return {c, 6};
+  const double vb = d5 * d2 - d1 * d6;
+  if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0 && d2 > d6) return on_edge(a, ac, d2 / (d2 - d6), 3);
+  const double va = d3 * d6 - d5 * d4;
+  const double e1 = d4 - d3, e2 = d5 - d6;
+  if (va <= 0.0 && e1 >= 0.0 && e2 >= 0.0 && e1 + e2 > 0.0) return on_edge(b, c - b, e1 / (e1 + e2), 2);
+  const double sum = va + vb + vc;
+  if (!(sum > 0.0)) return {a, 4};
+  return {a + (vb / sum) * ab + (vc / sum) * ac, 0};
+}
+
+double angle_between(const Vec3& u, const Vec3& v) {
+  return std::atan2(norm(cross(u, v)), dot(u, v));
+}
+
+}  // namespace
+
+TriangleTree::TriangleTree(const shape::Surface& surface) {
+  triangles_.reserve(surface.triangles.size());
+  for (std::uint32_t i = 0; i < surface.triangles.size(); ++i) {
+    const auto& t = surface.triangles[i];
+    triangles_.push_back({surface.points[t[0]], surface.points[t[1]], surface.points[t[2]], i});
+  }
+  if (!triangles_.empty()) build(0, static_cast<std::uint32_t>(triangles_.size()));
+}
+
+/// Halves by the median of the centres along the longest side of their box.
+void TriangleTree::build(std::uint32_t first, std::uint32_t count) {
+  constexpr double far = std::numeric_limits<double>::infinity();
+  Node node{{far, far, far}, {-far, -far, -far}, first, count};
+  Vec3 low = node.low, high = node.high;
+  const auto centre = [](const Triangle& t) { return t.a + t.b + t.c; };
+  for (std::uint32_t i = first; i < first + count; ++i) {
+    const Triangle& t = triangles_[i];
+    node.low = lower(node.low, lower(t.a, lower(t.b, t.c)));
+    node.high = upper(node.high, upper(t.a, upper(t.b, t.c)));
+    low = lower(low, centre(t));
+    high = upper(high, centre(t));
+  }
+  const std::size_t at = nodes_.size();
+  nodes_.push_back(node);
+  if (count <= leaf_size) return;
+  const Vec3 size = high - low;
+  double Vec3::*axis = size.x >= size.y && size.x >= size.z ? &Vec3::x
+                       : size.y >= size.z                   ? &Vec3::y
+                                                            : &Vec3::z;
+  const std::uint32_t half = count / 2;
+  const auto begin = triangles_.begin() + first;
+  std::nth_element(begin, begin + half, begin + count, [&](const Triangle& s, const Triangle& t) {
+    return centre(s).*axis < centre(t).*axis;
+  });
+  build(first, half);
+  nodes_[at].first = static_cast<std::uint32_t>(nodes_.size());
+  nodes_[at].count = 0;
+  build(first + half, count - half);
+}
+
+NearestPoint TriangleTree::nearest(const Vec3& p, double within) const {
+  NearestPoint best;
+  best.distance = std::numeric_limits<double>::infinity();
+  double bound = within * within;
+  // Depth of the tree: 32 halvings are 4e9 leaves; two entries each.
+  std::array<std::pair<std::uint32_t, double>, 80> stack;
+  std::size_t n = 0;
+  if (!nodes_.empty()) stack[n++] = {0, squared_distance_to_box(p, nodes_[0].low, nodes_[0].high)};
+  while (n > 0) {
+    const auto [at, away] = stack[--n];
+    if (away > bound) continue;
+    const Node& node = nodes_[at];
+    if (node.count == 0) {
+      const std::uint32_t left = at + 1, right = node.first;
+      const double to_left = squared_distance_to_box(p, nodes_[left].low, nodes_[left].high);
+      const double to_right = squared_distance_to_box(p, nodes_[right].low, nodes_[right].high);
+      const bool left_first = to_left <= to_right;
+      stack[n++] = left_first ? std::pair{right, to_right} : std::pair{left, to_left};
+      stack[n++] = left_first ? std::pair{left, to_left} : std::pair{right, to_right};
+      continue;
+    }
+    for (std::uint32_t i = node.first; i < node.first + node.count; ++i) {
+      const Triangle& t = triangles_[i];
+      const OnTriangle found = nearest_on(t.a, t.b, t.c, p);
+      const Vec3 gap = p - found.point;
+      const double squared = dot(gap, gap);
+      if (squared > bound || (squared == bound && std::isfinite(best.distance))) continue;
+      bound = squared;
+      best = {found.point, std::sqrt(squared), t.index, found.feature};
+    }
+  }
+  return best;
+}
+
+SideNormals::SideNormals(const shape::Surface& surface)
+    : point_(surface.points.size()),
+      triangle_(surface.triangles.size()),
+      edge_(surface.triangles.size()),
+      corners_(surface.triangles) {
+  for (std::size_t i = 0; i < corners_.size(); ++i) {
+    const auto& t = corners_[i];
+    const std::array<Vec3, 3> p{surface.points[t[0]], surface.points[t[1]], surface.points[t[2]]};
+    const Vec3 n = cross(p[1] - p[0], p[2] - p[0]);
+    const double length = norm(n);
+    if (!(length > 0.0)) continue;
+    triangle_[i] = (1.0 / length) * n;
+    for (std::size_t k = 0; k < 3; ++k) {
+      const double angle = angle_between(p[(k + 1) % 3] - p[k], p[(k + 2) % 3] - p[k]);
+      point_[t[k]] = point_[t[k]] + angle * triangle_[i];
+    }
+  }
+  for_each_edge(edge_uses(surface), [&](std::span<const EdgeUse> uses) {
+    Vec3 sum;
+    for (const EdgeUse& use : uses) sum = sum + triangle_[use.triangle];
+    for (const EdgeUse& use : uses) edge_[use.triangle][use.corner] = sum;
+  });
+}
+
+double SideNormals::side(const Vec3& p, const NearestPoint& nearest) const {
+  const Vec3 gap = p - nearest.point;
+  const auto& t = corners_[nearest.triangle];
+  const std::size_t k = static_cast<std::size_t>((nearest.feature + 2) % 3);
+  const Vec3& normal = nearest.feature == 0  ? triangle_[nearest.triangle]
+                       : nearest.feature < 4 ? edge_[nearest.triangle][k]
+                                             : point_[t[k]];
+  return dot(gap, normal) >= 0.0 ? 1.0 : -1.0;
+}
+
+}  // namespace cowlwright::imported

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The point of a surface nearest to another point, and on which side of the surface that one lies.
+#pragma once
+
+#include "geometry/shape/surface.h"
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+namespace cowlwright::imported {
+
+struct NearestPoint {
+  base::Vec3 point;            ///< on the surface [m]
+  double distance = 0.0;       ///< [m], >= 0; infinite when the surface has no triangle nearer than asked for
+  std::uint32_t triangle = 0;  ///< index in the surface
+  /// Where in the triangle: 0 its inside, 1 to 3 the edge behind corner 0 to 2, 4 to 6 corner 0 to 2.
+  int feature = 0;
+};
+
+/// Tree of bounding boxes over the triangles. Queries may run in several threads at once.
+class TriangleTree {
+ public:
+  explicit TriangleTree(const shape::Surface& surface);
+
+  /// @param within  [m]: look no further than this.
+  NearestPoint nearest(const base::Vec3& p, double within) const;
+
+ private:
+  struct Node {
+    base::Vec3 low, high;
+    std::uint32_t first = 0;  ///< of a leaf: its first triangle; else the node of the second half
+    std::uint32_t count = 0;  ///< of a leaf; 0 for a node whose first half is the next node
+  };
+  struct Triangle {
+    base::Vec3 a, b, c;
+    std::uint32_t index = 0;
+  };
+  void build(std::uint32_t first, std::uint32_t count);
+
+  std::vector<Triangle> triangles_;
+  std::vector<Node> nodes_;
+};
+
+/// Angle-weighted normals, by which the side of a point follows from its nearest point (closed, outward
+/// surface). Source: Baerentzen and Aanaes, IEEE Trans. Visualization and Computer Graphics 11 (2005) 243.
+class SideNormals {
+ public:
+  explicit SideNormals(const shape::Surface& surface);
+
+  /// +1 outside or on it, -1 inside.
+  double side(const base::Vec3& p, const NearestPoint& nearest) const;
+  /// At a point of the surface, not of unit length.
+  const base::Vec3& at_point(std::uint32_t i) const { return point_[i]; }
+  /// Of a triangle, unit length; zero for one without area.
+  const base::Vec3& at_triangle(std::uint32_t i) const { return triangle_[i]; }
+
+ private:
+  std::vector<base::Vec3> point_, triangle_;
+  std::vector<std::array<base::Vec3, 3>> edge_;
+  std::vector<std::array<std::uint32_t, 3>> corners_;
+};
+
+}  // namespace cowlwright::imported
