@@ -165,9 +165,9 @@ Deviation deviation(const Surface& of, const Surface& from) {
 }
 
 double sample_spacing(const Surface& surface) {
-  // A halved triangle has about spacing²/4 of area.
-  constexpr double n_places = 5e5;
-  return std::max(std::sqrt(4.0 * surface_area(surface) / n_places), 1e-6);
+  // A halved triangle has about spacing²/4 of area. Below 2 mm nothing on a cowl is a part of its own.
+  constexpr double n_places = 5e5, finest = 2e-3;
+  return std::max(std::sqrt(4.0 * surface_area(surface) / n_places), finest);
 }
 
 DeviationFigures coverage(const Surface& original, const Surface& result, double spacing) {

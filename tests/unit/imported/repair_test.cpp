@@ -5,6 +5,7 @@
 #include "geometry/imported/repair.h"
 
 #include "geometry/base/error.h"
+#include "geometry/imported/faults.h"
 #include "geometry/shape/boolean.h"
 #include "tests/support/bodies.h"
 
@@ -46,6 +47,12 @@ void expect_sound(const RepairedSurface& repaired, double volume, double toleran
   EXPECT_EQ(repaired.broken_tolerance, "");
   EXPECT_THAT(repaired.faults, testing::IsEmpty());
   EXPECT_TRUE(repaired.after.is_closed());
+  const Faults left = diagnose(repaired.surface);
+  EXPECT_TRUE(left.is_closed());
+  EXPECT_THAT(left.intersections, testing::IsEmpty());
+  EXPECT_THAT(left.flipped_faces, testing::IsEmpty());
+  EXPECT_THAT(left.duplicated_faces, testing::IsEmpty());
+  EXPECT_THAT(left.degenerate_faces, testing::IsEmpty());
 }
 
 TEST(Repair, LeavesASoundBodyAsItIs) {
