@@ -22,6 +22,8 @@ namespace {
 using base::Vec3;
 using shape::Surface;
 
+/// Share of points that may be misjudged beside needles and crossings, whose normals say little.
+constexpr double stray_share = 1e-3;
 constexpr double far = std::numeric_limits<double>::infinity();
 
 void check(const Surface& surface, const WrapSettings& settings) {
@@ -139,14 +141,15 @@ WrappedSurface wrap(const Surface& surface, const WrapSettings& settings) {
   const LiddedSurface body = with_lids(surface);
   const std::size_t n_inside = points_inside(result.surface, body, result.alpha);
   const double least = result.before.volume - sag(openings(surface), result.alpha);
-  const bool has_entered = n_inside > 0 || !(result.after.volume >= least);
+  const bool has_entered =
+      static_cast<double>(n_inside) > stray_share * static_cast<double>(result.after.n_points) ||
+      !(result.after.volume >= least);
   const bool is_thin = result.after.volume < 2.0 * 2.0 * result.offset * result.before.area;
-  if ((has_entered || is_thin) && !result.before.is_closed()) {
+  // A closed surface has no way in; what the wrap leaves out of it, the coverage below shows.
+  if (!result.before.is_closed() && (has_entered || is_thin)) {
     if (!settings.accept_shell) refuse_entered(surface, result, n_inside);
     result.kind = WrapKind::Shell;
     result.thickness = 2.0 * result.after.volume / result.after.area;
-  } else if (has_entered) {
-    refuse_entered(surface, result, n_inside);
   }
   // 3. Patches, deviation.
   result.surface.patch_names = surface.patch_names;

@@ -42,9 +42,9 @@ double wrap_offset(double tolerance);
 /// Wraps a repaired surface.
 ///
 /// A wrap goes through every opening its ball fits through, and then lines the inside: closed, clean and
-/// wrong. Found in two ways, each enough: points of the wrap inside the body that the surface encloses with
-/// lids over its openings, further than the ball's radius from any lid; and a volume below that body's by
-/// more than the lids could sag.
+/// wrong. Found in two ways, each enough: more than 0.1 % of the wrap's points inside the body that the
+/// surface encloses with lids over its openings, further than the ball's radius from any lid; and a volume
+/// below that body's by more than the lids could sag.
 ///
 /// @param surface  as repair() leaves it: welded, oriented, small holes closed.
 /// @throws InputError   for settings out of range.
