@@ -21,6 +21,7 @@ BELOW = {
     "geometry/shape": ["geometry/base"],
     "geometry/imported": ["geometry/base", "geometry/shape"],
     "geometry/templates": ["geometry/base", "geometry/shape"],
+    "geometry/mold": ["geometry/base", "geometry/shape", "geometry/imported"],
     "meshing": ["geometry/base", "geometry/shape"],
     "cases/flight": ["geometry/base"],
     "cases/propeller": ["geometry/base"],
@@ -29,8 +30,8 @@ BELOW = {
     "cases": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
-    "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "meshing", "cases/flight", "cases/propeller",
-                    "cases/core", "cases", "cases/foam", "cases/run"],
+    "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
+                    "meshing", "cases/flight", "cases/propeller", "cases/core", "cases", "cases/foam", "cases/run"],
     "post": ["geometry/base"],
 }
 # The programs' main files may use what their verbs may.
@@ -45,10 +46,10 @@ THIRD_PARTY = {
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],
     "zlib.h": ["geometry/base"],
-    "nlohmann/": ["geometry/base", "cases/run", "cases/verbs", "post"],
+    "nlohmann/": ["geometry/base", "geometry/mold", "cases/run", "cases/verbs", "post"],
     "boost/program_options": ["cases/verbs", "post"],
     "boost/geometry": ["geometry/templates"],
-    "cairo": ["geometry/templates"],
+    "cairo": ["geometry/templates", "geometry/mold"],
     "fmt/": list(BELOW),
 }
 
