@@ -12,6 +12,7 @@ const std::vector<Verb>& all_verbs() {
        "find every fault of a study and print what follows from its numbers; no solver",
        check_study},
       {"shape", "write the surfaces of each variant", write_shapes},
+      {"moldcheck", "say what a mold maker needs to know of a cowl's surface", check_mold},
       {"templates", "cut sections of a cowl and draw flat patterns, full size", write_templates},
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
       {"run", "check, mesh, solve, extract and compare the variants", run_study},

@@ -19,6 +19,7 @@ int run_study(const Words& words);        ///< everything, to the summary table
 int inspect_surface(const Words& words);  ///< what a user's surface is and what is wrong with it
 int repair_surface(const Words& words);   ///< a user's surface: mended or wrapped, deviation measured
 int write_templates(const Words& words);  ///< section outlines and flat patterns
+int check_mold(const Words& words);       ///< what a mold maker needs to know of a surface
 
 struct Verb {
   std::string name;
