@@ -54,6 +54,25 @@ void check(const Surface& given, const RepairSettings& settings) {
   }
 }
 
+/// Leaves out the smallest triangle at each edge that has more than two or two of one sense. @return their
+/// number.
+std::size_t drop_crowding(TracedSurface& traced) {
+  const Surface& surface = traced.surface;
+  const auto area = [&](const EdgeUse& use) {
+    const auto& t = surface.triangles[use.triangle];
+    const Vec3& a = surface.points[t[0]];
+    return norm(cross(surface.points[t[1]] - a, surface.points[t[2]] - a));
+  };
+  std::vector<char> is_kept(surface.triangles.size(), 1);
+  for_each_edge(edge_uses(surface), [&](std::span<const EdgeUse> edge) {
+    if (edge.size() == 1 || (edge.size() == 2 && edge[0].runs_up != edge[1].runs_up)) return;
+    const auto smallest = std::min_element(
+        edge.begin(), edge.end(), [&](const EdgeUse& a, const EdgeUse& b) { return area(a) < area(b); });
+    is_kept[smallest->triangle] = 0;
+  });
+  return traced.keep(is_kept);
+}
+
 /// The surface on its way, and the record.
 class Repair {
  public:
@@ -101,13 +120,26 @@ void Repair::hang_together() {
   record("flat", "triangles without height dropped or turned", drop_flat(traced_, least_height));
   if (traced_.surface.triangles.empty())
     throw base::ResultError("repair: no triangle has an area. Check the unit and the weld tolerance.");
-  const Oriented oriented = orient(traced_.surface);
+  Oriented oriented = orient(traced_.surface);
+  // Fans that meet again round a crowded edge cannot be taken apart at their points: the smallest triangle
+  // there goes.
+  std::size_t n_dropped = 0;
+  constexpr int most_passes = 20;
+  for (int pass = 0; pass < most_passes; ++pass) {
+    const std::size_t n = drop_crowding(traced_);
+    if (n == 0) break;
+    n_dropped += n;
+    const Oriented again = orient(traced_.surface);
+    oriented.n_turned += again.n_turned;
+    oriented.n_split_points += again.n_split_points;
+  }
   is_oriented_ = oriented.n_crowded_edges == 0 || condition_of(traced_.surface).n_crowded_edges == 0;
   record("orient", "triangles turned to agree with their neighbours", oriented.n_turned);
   RepairStep& split_step =
       record("split", "edges with more than two triangles taken apart", oriented.n_crowded_edges);
   if (oriented.n_split_points > 0)
     split_step.note = fmt::format("{} points doubled", oriented.n_split_points);
+  if (n_dropped > 0) split_step.note += fmt::format("; {} triangles dropped there", n_dropped);
   if (oriented.n_one_sided > 0)
     split_step.note += fmt::format("; {} edges cut, for the shell had one side only", oriented.n_one_sided);
 }
