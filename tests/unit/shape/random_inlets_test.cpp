@@ -4,8 +4,6 @@
 // refused by a rule or comes out proven; nothing else may happen. A fixed seed, so that a failure can be
 // repeated.
 #include "geometry/base/error.h"
-#include "geometry/shape/connectivity.h"
-#include "geometry/shape/cowl_skin.h"
 #include "geometry/shape/installation.h"
 #include "geometry/shape/opening.h"
 #include "geometry/shape/parameters.h"
@@ -96,7 +94,6 @@ TEST(RandomInlets, AreRefusedByARuleOrComeOutProven) {
       EXPECT_TRUE(built.proof.is_closed && built.proof.is_free_of_self_intersections &&
                   built.proof.bounds_a_volume && built.proof.n_components == 1);
       expect_sound_inlets(spec, built);
-      EXPECT_EQ(edge_loops(cowl_skin(spec)).size(), 3U);
     } catch (const std::exception& error) {
       ADD_FAILURE() << error.what();
     }
