@@ -214,9 +214,9 @@ void write_deviation(const Surface& surface, const Deviation& deviation, const s
   });
   fmt::format_to(end, "<DataArray type=\"Int32\" Name=\"offsets\" format=\"ascii\">\n");
   for (std::size_t i = 1; i <= surface.triangles.size(); ++i) fmt::format_to(end, "{}\n", 3 * i);
-  fmt::format_to(end, "</DataArray>\n</Polys>\n<PointData Scalars=\"deviation\">\n");
+  fmt::format_to(end, "</DataArray>\n</Polys>\n<PointData>\n");
   array("Float32", "deviation", deviation.at_points, print_mm);
-  fmt::format_to(end, "</PointData>\n<CellData>\n");
+  fmt::format_to(end, "</PointData>\n<CellData Scalars=\"deviation\">\n");
   array("Float32", "deviation", deviation.at_triangles, print_mm);
   array("Int32", "patch", surface.patch, [&](std::uint16_t patch) { fmt::format_to(end, "{}\n", patch); });
   fmt::format_to(end, "</CellData>\n</Piece>\n</PolyData>\n</VTKFile>\n");

@@ -48,8 +48,8 @@ DeviationFigures coverage(const shape::Surface& original, const shape::Surface& 
 /// A spacing [m] that gives about half a million places, 2 mm at least.
 double sample_spacing(const shape::Surface& surface);
 
-/// VTK XML PolyData (.vtp) of `surface` with the point and cell array `deviation` in mm and the cell array
-/// `patch`.
+/// VTK XML PolyData (.vtp) of `surface` with the point and cell array `deviation` in mm (colour by cells: a
+/// welded point lies exactly on one of its originals) and the cell array `patch`.
 /// @throws ExternalError  when the file cannot be written.
 void write_deviation(const shape::Surface& surface,
                      const Deviation& deviation,
