@@ -66,6 +66,19 @@ TEST(SurfaceFile, NamesPatchesAfterSolidsAndGroups) {
   EXPECT_THAT(read_surface(data + "box.off", millimetres()).patch_names, ElementsAre("surface"));
 }
 
+TEST(SurfaceFile, TakesNamelessSolidsAndOneNameTwice) {
+  const testing_support::ScratchFolder folder;
+  const std::string facet =
+      "FACET NORMAL nan nan nan\nOUTER LOOP\nVERTEX 0 0 0 vertex +1 0 0 vertex 0 1e0 -0\nENDLOOP ENDFACET\n";
+  const auto path = folder.write("solids.stl",
+                                 "solid\n" + facet + "endsolid\nSOLID a b\n" + facet +
+                                     "ENDSOLID other\nsolid a b\n" + facet + "endsolid\n");
+  const shape::Surface surface = read_surface(path, millimetres());
+  EXPECT_THAT(surface.patch_names, ElementsAre("solid_1", "a_b"));
+  EXPECT_THAT(surface.patch, ElementsAre(0, 1, 1));
+  EXPECT_EQ(surface.points.size(), 3U);
+}
+
 TEST(SurfaceFile, CutsAConcavePolygonInside) {
   const SurfaceFile file =
       read_surface_file(data + "concave_polygon.obj", read_placement("m", "x y z", "0 0 0"));
