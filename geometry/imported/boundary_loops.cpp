@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <unordered_map>
 
 namespace cowlwright::imported {
 
@@ -59,8 +60,8 @@ class Walker {
   bool walk(End at, std::vector<std::uint32_t>& points) {
     while (at.point != points.front()) {
       points.push_back(at.point);
-      std::uint32_t next = unused_at(at.point, at.fan, true);
-      if (next == none) next = unused_at(at.point, 0, false);
+      std::uint32_t next = unused_at(at.point, at.fan);
+      if (next == none) next = any_unused_at(at.point);
       if (next == none) return false;
       is_used_[next] = true;
       const OpenEdge& step = (*edges_)[next];
@@ -70,14 +71,24 @@ class Walker {
     return true;
   }
 
-  std::uint32_t unused_at(std::uint32_t point, std::uint32_t fan, bool same_fan) const {
+  std::uint32_t unused_at(std::uint32_t point, std::uint32_t fan) const {
     auto at = std::lower_bound(ends_.begin(), ends_.end(), End{point, fan, 0});
-    for (; at != ends_.end() && at->point == point && (!same_fan || at->fan == fan); ++at) {
+    for (; at != ends_.end() && at->point == point && at->fan == fan; ++at) {
       if (!is_used_[at->edge]) return at->edge;
     }
     return none;
   }
 
+  /// Goes on where it stopped the last time: thousands of chains may end in one point.
+  std::uint32_t any_unused_at(std::uint32_t point) {
+    const auto first = std::lower_bound(ends_.begin(), ends_.end(), End{point, 0, 0});
+    std::size_t& at =
+        cursor_.try_emplace(point, static_cast<std::size_t>(first - ends_.begin())).first->second;
+    while (at < ends_.size() && ends_[at].point == point && is_used_[ends_[at].edge]) ++at;
+    return at < ends_.size() && ends_[at].point == point ? ends_[at].edge : none;
+  }
+
+  std::unordered_map<std::uint32_t, std::size_t> cursor_{};
   const std::vector<OpenEdge>* edges_;
   std::vector<End> ends_{};
   std::vector<bool> is_used_;

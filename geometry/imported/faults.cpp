@@ -217,6 +217,7 @@ class Diagnosis {
   }
 
   void judge_shells(double whole, const std::vector<double>& volume, const std::vector<shape::Box>& boxes) {
+    const std::vector<std::uint32_t> outer = largest_closed_shells(boxes);
     std::vector<bool> has_flipped(faults_.shells.size(), false);
     for (const std::uint32_t face : faults_.flipped_faces) has_flipped[faults_.shell_of[face]] = true;
     for (std::size_t s = 0; s < faults_.shells.size(); ++s) {
@@ -224,21 +225,34 @@ class Diagnosis {
       if (shell.area > 0) shell.centre = (1.0 / shell.area) * shell.centre;
       shell.is_crumb = shell.area < limits_.crumb_share * whole;
       const bool is_oriented = shell.is_closed && !shell.is_one_sided && !has_flipped[s];
-      shell.is_inside_out = is_oriented && volume[s] < 0 && !is_inside_another(s, boxes);
+      shell.is_inside_out = is_oriented && volume[s] < 0 && !is_inside_one(s, outer, boxes);
     }
   }
 
-  bool is_inside_another(std::size_t s, const std::vector<shape::Box>& boxes) const {
-    for (std::size_t o = 0; o < boxes.size(); ++o) {
-      if (o == s || !faults_.shells[o].is_closed) continue;
-      const shape::Box& in = boxes[s];
-      const shape::Box& out = boxes[o];
-      if (in.low.x >= out.low.x && in.low.y >= out.low.y && in.low.z >= out.low.z &&
-          in.high.x <= out.high.x && in.high.y <= out.high.y && in.high.z <= out.high.z) {
-        return true;
-      }
+  /// Closed shells that may hold others: the 1000 of the largest boxes, which bounds the work on a million
+  /// shells.
+  std::vector<std::uint32_t> largest_closed_shells(const std::vector<shape::Box>& boxes) const {
+    constexpr std::size_t most = 1000;
+    std::vector<std::uint32_t> closed;
+    for (std::uint32_t s = 0; s < boxes.size(); ++s) {
+      if (faults_.shells[s].is_closed) closed.push_back(s);
     }
-    return false;
+    std::stable_sort(closed.begin(), closed.end(), [&](std::uint32_t a, std::uint32_t b) {
+      return shape::volume(boxes[a]) > shape::volume(boxes[b]);
+    });
+    closed.resize(std::min(most, closed.size()));
+    return closed;
+  }
+
+  static bool is_inside_one(std::size_t s,
+                            const std::vector<std::uint32_t>& outer,
+                            const std::vector<shape::Box>& boxes) {
+    const shape::Box& in = boxes[s];
+    return std::any_of(outer.begin(), outer.end(), [&](std::uint32_t o) {
+      const shape::Box& out = boxes[o];
+      return o != s && in.low.x >= out.low.x && in.low.y >= out.low.y && in.low.z >= out.low.z &&
+             in.high.x <= out.high.x && in.high.y <= out.high.y && in.high.z <= out.high.z;
+    });
   }
 
   void find_overlaps() {

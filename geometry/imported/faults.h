@@ -42,7 +42,7 @@ struct Shell {
   bool is_crumb = false;
   bool is_one_sided = false;  ///< no turning of faces makes all agree, as in a Moebius band
   bool is_inside_out =
-      false;  ///< closed, oriented inward, and inside the bounding box of no other closed shell
+      false;  ///< closed, oriented inward, and in the box of none of the 1000 largest closed ones
 };
 
 /// Two shells that cross or touch in more than corners, or one shell whose faces all exist twice (a == b).
@@ -81,8 +81,8 @@ struct Faults {
 };
 
 /// Finds all of them, on all cores. Faces are neighbours when they share two points of one index: a surface
-/// whose corners nearly meet is open there. Predicates on positions are exact. About 70 bytes a triangle
-/// beyond the surface.
+/// whose corners nearly meet is open there. Predicates on positions are exact. 10 million triangles
+/// take 0.75 GB with their surface, 3.8 GB when no two share a corner.
 ///
 /// @param surface  any; indices in range and coordinates finite, as read_surface() gives.
 Faults diagnose(const shape::Surface& surface, const FaultLimits& limits = {});

@@ -17,7 +17,7 @@ namespace cowlwright::imported {
 
 /// Bounds of what is read; a larger file is refused with a message that names the bound.
 struct ReadLimits {
-  std::size_t most_triangles = 12'000'000;  ///< about 0.7 GB when corners are shared, 1.8 GB when none is
+  std::size_t most_triangles = 12'000'000;  ///< more would take more than 5 GB to judge
   std::size_t most_points = 36'000'000;     ///< three per triangle
   std::size_t most_patches = 65'535;        ///< what a patch index can hold
   double farthest = 1e6;  ///< [m] of a coordinate: beyond, the unit is wrong or the file is damaged
