@@ -51,7 +51,7 @@ TEST(Inspect, EndsWellWithFaultsAndWritesThemAsJsonAndVtp) {
   testing::internal::CaptureStdout();
   EXPECT_EQ(inspect_surface({box, "--unit", "mm", "--axes=-x -y z", "--json", json_file, "-o", vtp_file}), 0);
   const std::string printed = testing::internal::GetCapturedStdout();
-  EXPECT_THAT(printed, HasSubstr("FS (aft)          -10.0 to       0.0 mm"));
+  EXPECT_THAT(printed, HasSubstr("FS (aft)        -10.0 to       0.0 mm"));
   EXPECT_THAT(printed, HasSubstr("FS -5.0  BL -10.0  WL 30.0   60.0 mm round, 22.4 mm across"));
   EXPECT_THAT(printed, HasSubstr("volume  none"));
   const auto json = nlohmann::json::parse(testing_support::text_of(json_file));
