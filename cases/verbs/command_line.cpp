@@ -3,6 +3,7 @@
 // Boost.Program_options behind the verbs' command lines.
 #include "cases/verbs/command_line.h"
 
+#include "cases/verbs/words.h"
 #include "geometry/base/error.h"
 
 #include <boost/program_options.hpp>
@@ -40,25 +41,10 @@ options::options_description visible_options(const VerbText& verb) {
   return visible;
 }
 
-options::variables_map parse(const VerbText& verb, const std::vector<std::string>& words) {
-  options::options_description all = visible_options(verb);
-  all.add_options()("file", options::value<std::string>());
-  options::positional_options_description positional;
-  positional.add("file", 1);
-  options::variables_map values;
-  try {
-    options::store(options::command_line_parser(words).options(all).positional(positional).run(), values);
-  } catch (const options::error& error) {
-    throw base::InputError(
-        fmt::format("cowlwright {}: {}. See `cowlwright {} --help`.", verb.name, error.what(), verb.name));
-  }
-  return values;
-}
-
 }  // namespace
 
 Request parse_request(const VerbText& verb, const std::vector<std::string>& words) {
-  const options::variables_map values = parse(verb, words);
+  const options::variables_map values = read_words(verb.name, visible_options(verb), words);
   Request request;
   request.wants_help = values.count("help") > 0;
   if (request.wants_help) return request;

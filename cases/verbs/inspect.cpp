@@ -1,15 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Verb `inspect`: what a user's surface is and what is wrong with it. Changes nothing.
+#include "cases/verbs/cost.h"
 #include "cases/verbs/inspect_report.h"
 #include "cases/verbs/surface_options.h"
 #include "cases/verbs/verbs.h"
+#include "cases/verbs/words.h"
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
 
 #include <boost/program_options.hpp>
 #include <fmt/format.h>
-#include <sys/resource.h>
 
 #include <chrono>
 #include <sstream>
@@ -35,7 +36,8 @@ options::options_description visible_options() {
 std::string help() {
   std::ostringstream text;
   text << "cowlwright inspect SURFACE --unit UNIT --axes=\"A R U\" [options]\n\n"
-          "Reads a surface (STL, OBJ, PLY, OFF, STEP), prints its size, area and volume, and counts and locates "
+          "Reads a surface (STL, OBJ, PLY, OFF, STEP), prints its size, area and volume, and counts and "
+          "locates "
           "what is wrong with "
           "it:\nholes, flipped, duplicated, degenerate, tiny and needle faces, self-intersections, "
           "non-manifold edges and "
@@ -48,34 +50,6 @@ std::string help() {
           "  cowlwright inspect scan.ply --unit in --axes=\"-x y -z\" --origin=\"12.5 0 3\" -o faults.vtp\n"
           "  cowlwright inspect cowl.obj --unit mm --axes=\"z x y\" --json faults.json\n";
   return text.str();
-}
-
-options::variables_map parse(const Words& words) {
-  options::options_description all = visible_options();
-  all.add_options()("file", options::value<std::string>());
-  options::positional_options_description positional;
-  positional.add("file", 1);
-  options::variables_map values;
-  try {
-    options::store(options::command_line_parser(words).options(all).positional(positional).run(), values);
-  } catch (const options::error& error) {
-    throw base::InputError(
-        fmt::format("cowlwright inspect: {}. See `cowlwright inspect --help`.", error.what()));
-  }
-  if (values.count("help") == 0 && values.count("file") == 0) {
-    throw base::InputError("cowlwright inspect: SURFACE is missing. See `cowlwright inspect --help`.");
-  }
-  return values;
-}
-
-double seconds_since(std::chrono::steady_clock::time_point start) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double peak_megabytes() {
-  rusage usage{};
-  getrusage(RUSAGE_SELF, &usage);
-  return static_cast<double>(usage.ru_maxrss) / 1024.0;
 }
 
 Inspection inspect(const options::variables_map& values) {
@@ -117,10 +91,13 @@ Inspection inspect(const options::variables_map& values) {
 }  // namespace
 
 int inspect_surface(const Words& words) {
-  const options::variables_map values = parse(words);
+  const options::variables_map values = read_words("inspect", visible_options(), words);
   if (values.count("help") > 0) {
     fmt::print("{}", help());
     return 0;
+  }
+  if (values.count("file") == 0) {
+    throw base::InputError("cowlwright inspect: SURFACE is missing. See `cowlwright inspect --help`.");
   }
   const Inspection inspection = inspect(values);
   if (values.count("output") > 0) {

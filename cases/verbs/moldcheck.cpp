@@ -2,6 +2,7 @@
 //
 // Verb `moldcheck`: what a mold maker needs to know of a surface.
 #include "cases/study.h"
+#include "cases/verbs/cost.h"
 #include "cases/verbs/moldcheck_options.h"
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
@@ -14,7 +15,6 @@
 #include "geometry/shape/installation.h"
 
 #include <fmt/format.h>
-#include <sys/resource.h>
 
 #include <algorithm>
 #include <chrono>
@@ -107,16 +107,6 @@ void make_folder(const fs::path& folder) {
   fs::create_directories(folder, failure);
   if (failure)
     throw base::ExternalError(fmt::format("{}: cannot be made ({}).", folder.string(), failure.message()));
-}
-
-double seconds_since(std::chrono::steady_clock::time_point start) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double peak_megabytes() {
-  rusage usage{};
-  getrusage(RUSAGE_SELF, &usage);
-  return static_cast<double>(usage.ru_maxrss) / 1024.0;
 }
 
 }  // namespace

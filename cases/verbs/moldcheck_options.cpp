@@ -2,6 +2,7 @@
 #include "cases/verbs/moldcheck_options.h"
 
 #include "cases/verbs/surface_options.h"
+#include "cases/verbs/words.h"
 #include "geometry/base/error.h"
 #include "geometry/base/units.h"
 
@@ -150,20 +151,6 @@ double parse_ply(const std::string& text) {
   return 0.001 * split.number;
 }
 
-options::variables_map parse(const Texts& words) {
-  options::options_description all = visible_options();
-  all.add_options()("file", options::value<std::string>());
-  options::positional_options_description positional;
-  positional.add("file", 1);
-  options::variables_map values;
-  try {
-    options::store(options::command_line_parser(words).options(all).positional(positional).run(), values);
-  } catch (const options::error& error) {
-    refuse(fmt::format("{}.", error.what()));
-  }
-  return values;
-}
-
 void read_pulls(const options::variables_map& values, mold::Options& o) {
   if (values.count("pull") == 0) {
     refuse("--pull is missing: the way the mold is drawn off, for example --pull \"0 1 0\".");
@@ -235,7 +222,7 @@ base::Vec3 parse_pull(const std::string& text) {
 }
 
 MoldRequest parse_mold_request(const Texts& words) {
-  const options::variables_map values = parse(words);
+  const options::variables_map values = read_words("moldcheck", visible_options(), words);
   MoldRequest request;
   request.wants_help = values.count("help") > 0;
   if (request.wants_help) return request;

@@ -4,6 +4,7 @@
 #include "cases/verbs/repair_report.h"
 #include "cases/verbs/surface_options.h"
 #include "cases/verbs/verbs.h"
+#include "cases/verbs/words.h"
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
 #include "geometry/base/units.h"
@@ -70,32 +71,6 @@ std::string help() {
   return text.str();
 }
 
-options::variables_map parse(const Words& words) {
-  options::options_description all = visible_options();
-  all.add_options()("file", options::value<std::string>());
-  options::positional_options_description positional;
-  positional.add("file", 1);
-  options::variables_map values;
-  try {
-    options::store(options::command_line_parser(words).options(all).positional(positional).run(), values);
-  } catch (const options::error& error) {
-    throw base::InputError(
-        fmt::format("cowlwright repair: {}. See `cowlwright repair --help`.", error.what()));
-  }
-  return values;
-}
-
-std::optional<double> quantity(const options::variables_map& values,
-                               const char* name,
-                               base::Dimension dimension) {
-  if (values.count(name) == 0) return std::nullopt;
-  try {
-    return base::parse_quantity(values[name].as<std::string>(), dimension);
-  } catch (const base::InputError& error) {
-    throw base::InputError(fmt::format("cowlwright repair: --{}: {}", name, error.what()));
-  }
-}
-
 /// What is asked for; range checks stand with repair() and wrap().
 struct RepairRequest {
   imported::RepairSettings repair;
@@ -103,12 +78,14 @@ struct RepairRequest {
 };
 
 RepairRequest read_request(const options::variables_map& values) {
-  const auto length = [&](const char* name) { return quantity(values, name, base::Dimension::Length); };
+  const auto length = [&](const char* name) {
+    return quantity_option("repair", values, name, base::Dimension::Length);
+  };
   RepairRequest request;
   request.repair.weld = length("weld").value_or(request.repair.weld);
   request.repair.fill_holes = length("fill-holes").value_or(request.repair.fill_holes);
-  request.repair.crumb_share =
-      quantity(values, "crumbs", base::Dimension::Share).value_or(request.repair.crumb_share);
+  request.repair.crumb_share = quantity_option("repair", values, "crumbs", base::Dimension::Share)
+                                   .value_or(request.repair.crumb_share);
   request.repair.remesh_edge = length("remesh");
   const std::optional<double> wrap = length("wrap");
   request.repair.tolerance = length("tolerance").value_or(wrap.value_or(request.repair.tolerance));
@@ -172,7 +149,7 @@ int finish(const RepairOutcome& outcome, const fs::path& output, const options::
 }  // namespace
 
 int repair_surface(const Words& words) {
-  const options::variables_map values = parse(words);
+  const options::variables_map values = read_words("repair", visible_options(), words);
   if (values.count("help") > 0) {
     fmt::print("{}", help());
     return 0;

@@ -4,6 +4,7 @@
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/surface_options.h"
 #include "cases/verbs/verbs.h"
+#include "cases/verbs/words.h"
 #include "geometry/base/error.h"
 #include "geometry/base/units.h"
 #include "geometry/imported/read_surface.h"
@@ -72,30 +73,6 @@ options::options_description visible_options() {
   return visible;
 }
 
-variables_map parse(const Words& words) {
-  options::options_description all = visible_options();
-  all.add_options()("file", options::value<std::string>());
-  options::positional_options_description positional;
-  positional.add("file", 1);
-  variables_map values;
-  try {
-    options::store(options::command_line_parser(words).options(all).positional(positional).run(), values);
-  } catch (const options::error& error) {
-    throw base::InputError(
-        fmt::format("cowlwright templates: {}. See `cowlwright templates --help`.", error.what()));
-  }
-  return values;
-}
-
-double length_of(const variables_map& values, const std::string& option, double otherwise) {
-  if (values.count(option) == 0) return otherwise;
-  try {
-    return base::parse_quantity(values[option].as<std::string>(), base::Dimension::Length);
-  } catch (const base::InputError& error) {
-    throw base::InputError(fmt::format("cowlwright templates: --{}: {}", option, error.what()));
-  }
-}
-
 struct Plane {
   templates::Cut cut = templates::Cut::Station;
   double value = 0.0;
@@ -152,7 +129,10 @@ struct Wanted {
 
 Wanted read_wanted(const variables_map& values) {
   Wanted wanted{.planes = wanted_planes(values)};
-  if (values.count("inset") > 0) wanted.inset = length_of(values, "inset", 0.0);
+  const auto length = [&](const char* option) {
+    return quantity_option("templates", values, option, base::Dimension::Length);
+  };
+  wanted.inset = length("inset");
   wanted.patterns = values.count("patterns") > 0;
   for (const char* option : {"sheet", "bend-radius", "k-factor", "flange"}) {
     if (values.count(option) > 0 && !wanted.patterns) {
@@ -161,9 +141,9 @@ Wanted read_wanted(const variables_map& values) {
     }
   }
   templates::Plate& plate = wanted.plate;
-  plate.thickness = length_of(values, "sheet", plate.thickness);
-  plate.bend_radius = length_of(values, "bend-radius", plate.bend_radius);
-  plate.flange = length_of(values, "flange", plate.flange);
+  plate.thickness = length("sheet").value_or(plate.thickness);
+  plate.bend_radius = length("bend-radius").value_or(plate.bend_radius);
+  plate.flange = length("flange").value_or(plate.flange);
   if (values.count("k-factor") > 0) plate.k_factor = values["k-factor"].as<double>();
   const std::string paper = values.count("paper") > 0 ? values["paper"].as<std::string>() : "a4";
   if (paper != "none") wanted.paper = templates::paper_named(paper);
@@ -286,7 +266,7 @@ void write_sheet(const Sheet& sheet, const Wanted& wanted) {
 }  // namespace
 
 int write_templates(const Words& words) {
-  const variables_map values = parse(words);
+  const variables_map values = read_words("templates", visible_options(), words);
   if (values.count("help") > 0) {
     std::ostringstream text;
     text << purpose << visible_options() << examples;

@@ -2,11 +2,11 @@
 #include "geometry/imported/cross_shells.h"
 
 #include "geometry/base/error.h"
-#include "geometry/imported/parallel.h"
+#include "geometry/base/parallel.h"
 #include "geometry/imported/self_intersections.h"
 #include "geometry/imported/topology.h"
-#include "geometry/imported/triangle_tree.h"
 #include "geometry/shape/boolean.h"
+#include "geometry/shape/triangle_tree.h"
 
 #include <fmt/format.h>
 
@@ -110,15 +110,13 @@ UnitedShells unite_crossing_shells(const Surface& surface) {
 }
 
 void take_patches(Surface& surface, const Surface& from) {
-  const TriangleTree tree(from);
-  in_all_threads(surface.triangles.size(), [&](std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; i < end; ++i) {
-      if (surface.patch[i] < surface.patch_names.size()) continue;
-      const auto& t = surface.triangles[i];
-      const base::Vec3 centre =
-          (1.0 / 3.0) * (surface.points[t[0]] + surface.points[t[1]] + surface.points[t[2]]);
-      surface.patch[i] = from.patch[tree.nearest(centre, std::numeric_limits<double>::infinity()).triangle];
-    }
+  const shape::TriangleTree tree(from);
+  base::for_each_index(surface.triangles.size(), [&](std::size_t i) {
+    if (surface.patch[i] < surface.patch_names.size()) return;
+    const auto& t = surface.triangles[i];
+    const base::Vec3 centre =
+        (1.0 / 3.0) * (surface.points[t[0]] + surface.points[t[1]] + surface.points[t[2]]);
+    surface.patch[i] = from.patch[tree.nearest(centre, std::numeric_limits<double>::infinity()).triangle];
   });
 }
 

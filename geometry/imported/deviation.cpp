@@ -2,9 +2,10 @@
 #include "geometry/imported/deviation.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/parallel.h"
 #include "geometry/base/text_file.h"
-#include "geometry/imported/parallel.h"
-#include "geometry/imported/triangle_tree.h"
+#include "geometry/imported/side_normals.h"
+#include "geometry/shape/triangle_tree.h"
 
 #include <fmt/format.h>
 
@@ -19,6 +20,9 @@
 namespace cowlwright::imported {
 
 namespace {
+
+/// Each thread starts a search from what it found for the place before.
+constexpr std::size_t places_at_a_time = 1024;
 
 using base::Vec3;
 using shape::Surface;
@@ -84,23 +88,23 @@ DeviationFigures figures_of(const std::vector<Place>& places, const std::vector<
 /// Signed distance of one place; sign by the normal there. Each query starts from what the last one found.
 class DistanceTo {
  public:
-  DistanceTo(const TriangleTree& tree) : tree_(tree) {}
+  DistanceTo(const shape::TriangleTree& tree) : tree_(tree) {}
 
-  NearestPoint nearest(const Vec3& p) {
+  shape::NearestPoint nearest(const Vec3& p) {
     constexpr double slack = 1.0 + 1e-9;  // the last place itself must be found again in spite of rounding
     const double within = has_last_ ? slack * norm(p - last_) : std::numeric_limits<double>::infinity();
-    const NearestPoint found = tree_.nearest(p, within);
+    const shape::NearestPoint found = tree_.nearest(p, within);
     last_ = found.point;
     has_last_ = true;
     return found;
   }
   double signed_by(const Vec3& p, const Vec3& normal) {
-    const NearestPoint found = nearest(p);
+    const shape::NearestPoint found = nearest(p);
     return dot(p - found.point, normal) < 0.0 ? -found.distance : found.distance;
   }
 
  private:
-  const TriangleTree& tree_;
+  const shape::TriangleTree& tree_;
   Vec3 last_;
   bool has_last_ = false;
 };
@@ -138,11 +142,11 @@ void refuse_empty(const Surface& a, const Surface& b) {
 
 Deviation deviation(const Surface& of, const Surface& from) {
   refuse_empty(of, from);
-  const TriangleTree tree(from);
+  const shape::TriangleTree tree(from);
   const SideNormals normals(of);
   Deviation result;
   result.at_points.resize(of.points.size());
-  in_all_threads(of.points.size(), [&](std::size_t begin, std::size_t end) {
+  base::for_each_range(of.points.size(), places_at_a_time, [&](std::size_t begin, std::size_t end) {
     DistanceTo distance(tree);
     for (std::size_t i = begin; i < end; ++i) {
       result.at_points[i] = distance.signed_by(of.points[i], normals.at_point(static_cast<std::uint32_t>(i)));
@@ -150,7 +154,7 @@ Deviation deviation(const Surface& of, const Surface& from) {
   });
   std::vector<Place> places(of.triangles.size());
   result.at_triangles.resize(of.triangles.size());
-  in_all_threads(of.triangles.size(), [&](std::size_t begin, std::size_t end) {
+  base::for_each_range(of.triangles.size(), places_at_a_time, [&](std::size_t begin, std::size_t end) {
     DistanceTo distance(tree);
     for (std::size_t i = begin; i < end; ++i) {
       places[i] = centre(corners(of, i));
@@ -172,7 +176,7 @@ double sample_spacing(const Surface& surface) {
 
 DeviationFigures coverage(const Surface& original, const Surface& result, double spacing) {
   refuse_empty(original, result);
-  const TriangleTree tree(result);
+  const shape::TriangleTree tree(result);
   const SideNormals normals(result);
   std::vector<Place> places;
   for (std::size_t i = 0; i < original.triangles.size(); ++i) {
@@ -180,10 +184,10 @@ DeviationFigures coverage(const Surface& original, const Surface& result, double
     for (const Vec3& corner : corners(original, i)) places.push_back({corner, 0.0});
   }
   std::vector<double> values(places.size());
-  in_all_threads(places.size(), [&](std::size_t begin, std::size_t end) {
+  base::for_each_range(places.size(), places_at_a_time, [&](std::size_t begin, std::size_t end) {
     DistanceTo distance(tree);
     for (std::size_t i = begin; i < end; ++i) {
-      const NearestPoint found = distance.nearest(places[i].point);
+      const shape::NearestPoint found = distance.nearest(places[i].point);
       values[i] = normals.side(places[i].point, found) * found.distance;
     }
   });

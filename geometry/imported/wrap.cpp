@@ -2,12 +2,13 @@
 #include "geometry/imported/wrap.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/parallel.h"
 #include "geometry/imported/alpha_wrap.h"
 #include "geometry/imported/cross_shells.h"
 #include "geometry/imported/holes.h"
 #include "geometry/imported/orient.h"
-#include "geometry/imported/parallel.h"
-#include "geometry/imported/triangle_tree.h"
+#include "geometry/imported/side_normals.h"
+#include "geometry/shape/triangle_tree.h"
 
 #include <fmt/format.h>
 
@@ -50,19 +51,17 @@ void check(const Surface& surface, const WrapSettings& settings) {
 
 /// Points of the wrap that lie inside the lidded body and not just under a lid.
 std::size_t points_inside(const Surface& wrapped, const LiddedSurface& body, double alpha) {
-  const TriangleTree tree(body.surface);
+  const shape::TriangleTree tree(body.surface);
   const SideNormals normals(body.surface);
   Surface lids{body.surface.points, {}, {}, {}};
   lids.triangles.assign(body.surface.triangles.begin() + static_cast<std::ptrdiff_t>(body.first_lid),
                         body.surface.triangles.end());
-  const TriangleTree lid_tree(lids);
+  const shape::TriangleTree lid_tree(lids);
   std::atomic<std::size_t> n{0};
-  in_all_threads(wrapped.points.size(), [&](std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; i < end; ++i) {
-      const Vec3& p = wrapped.points[i];
-      const NearestPoint found = tree.nearest(p, far);
-      if (normals.side(p, found) < 0.0 && std::isinf(lid_tree.nearest(p, alpha).distance)) ++n;
-    }
+  base::for_each_index(wrapped.points.size(), [&](std::size_t i) {
+    const Vec3& p = wrapped.points[i];
+    const shape::NearestPoint found = tree.nearest(p, far);
+    if (normals.side(p, found) < 0.0 && std::isinf(lid_tree.nearest(p, alpha).distance)) ++n;
   });
   return n;
 }

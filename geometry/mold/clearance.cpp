@@ -2,7 +2,7 @@
 #include "geometry/mold/clearance.h"
 
 #include "geometry/base/error.h"
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 #include "geometry/mold/triangle_distance.h"
 
 #include <fmt/format.h>
@@ -29,7 +29,7 @@ Clearance clearance_to(const Sheet& sheet, const Tree& tree, const shape::Surfac
   std::mutex mutex;
   Approach best;
   best.distance = bound;
-  for_each_index(body.triangles.size(), [&](std::size_t i) {
+  base::for_each_index(body.triangles.size(), [&](std::size_t i) {
     const auto& t = body.triangles[i];
     const Approach found = tree.nearest({body.points[t[0]], body.points[t[1]], body.points[t[2]]}, bound);
     if (found.face < 0) return;

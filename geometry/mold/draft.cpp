@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/draft.h"
 
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -51,7 +51,7 @@ std::vector<double> draft_angles(const Sheet& sheet,
                                  const Halves& halves) {
   std::vector<double> angles(sheet.n_faces(), 0.0);
   const std::vector<std::uint8_t> touched = halves_touched(sheet, halves);
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     const Vec3 n = normal_at(normals[f], {1.0, 1.0, 1.0});
     double sine = dot(n, pulls[halves[f]]);
     for (std::size_t k = 0; k < pulls.size(); ++k) {
@@ -70,7 +70,7 @@ std::vector<double> share_below(const Sheet& sheet,
   const double sine = std::sin(limit);
   std::vector<double> shares(sheet.n_faces(), 0.0);
   const std::vector<std::uint8_t> touched = halves_touched(sheet, halves);
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     const double own = face_share_below(normals[f], pulls[halves[f]], sine);
     shares[f] = own;
     for (std::size_t k = 0; k < pulls.size(); ++k) {

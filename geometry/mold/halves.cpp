@@ -2,7 +2,7 @@
 //
 // Dividing the faces between the pulls. The least cost is a minimum cut of the graph of neighbouring faces.
 #include "geometry/base/error.h"
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 #include "geometry/mold/parting.h"
 
 #include <boost/graph/boykov_kolmogorov_max_flow.hpp>
@@ -28,7 +28,7 @@ FaceCosts face_costs(const Sheet& sheet,
                      const PartingCosts& costs) {
   FaceCosts result(pulls.size(), std::vector<double>(sheet.n_faces()));
   for (std::size_t k = 0; k < pulls.size(); ++k) {
-    for_each_index(sheet.n_faces(), [&](std::size_t f) {
+    base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
       const double sine = dot(normal_at(normals[f], {1.0, 1.0, 1.0}), pulls[k]);
       const double flat = sine < std::sin(costs.error_limit)     ? 0.25
                           : sine < std::sin(costs.warning_limit) ? 0.1

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/normals.h"
 
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -94,10 +94,10 @@ Creases find_creases(const Sheet& sheet) {
   Creases creases;
   creases.turn.resize(sheet.n_faces());
   creases.is_sharp.resize(sheet.n_faces());
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     for (std::size_t k = 0; k < 3; ++k) creases.turn[f][k] = turn_at(sheet, f, k);
   });
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     for (std::size_t k = 0; k < 3; ++k) {
       const double turn = std::abs(creases.turn[f][k]);
       creases.is_sharp[f][k] = turn > sharp_turn || (turn > lone_turn && stands_alone(sheet, creases, f, k));
@@ -116,7 +116,7 @@ Creases find_creases(const Sheet& sheet) {
 
 CornerNormals corner_normals(const Sheet& sheet, const Creases& creases) {
   CornerNormals normals(sheet.n_faces());
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     for (std::size_t c = 0; c < 3; ++c) {
       Vec3 sum = weighted_normal(sheet, f, c);
       if (!walk_round(sheet, creases, f, c, true, sum)) walk_round(sheet, creases, f, c, false, sum);

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/radii.h"
 
+#include "geometry/base/parallel.h"
 #include "geometry/mold/draft.h"
-#include "geometry/mold/parallel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -161,7 +161,7 @@ Curvatures fit_curvatures(const Sheet& sheet,
   result.hollow.resize(sheet.n_faces());
   result.edge.resize(sheet.n_faces());
   result.resolvable.resize(sheet.n_faces());
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     const auto face = static_cast<std::uint32_t>(f);
     const auto [most, least] = fit(sheet, normals, face, window_faces(sheet, creases, face, window));
     result.hollow[f] = std::max(0.0, most);

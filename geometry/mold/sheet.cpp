@@ -4,7 +4,7 @@
 #include "geometry/mold/sheet.h"
 
 #include "geometry/base/error.h"
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 
 #include <fmt/format.h>
 
@@ -61,7 +61,7 @@ struct HalfEdge {
 
 std::vector<HalfEdge> sorted_half_edges(const Sheet& sheet) {
   std::vector<HalfEdge> edges(3 * sheet.n_faces());
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     for (std::size_t k = 0; k < 3; ++k) {
       const std::uint32_t a = sheet.faces[f][k];
       const std::uint32_t b = sheet.faces[f][(k + 1) % 3];
@@ -114,7 +114,7 @@ void measure_faces(Sheet& sheet) {
   sheet.normal.resize(sheet.n_faces());
   sheet.area.resize(sheet.n_faces());
   sheet.centroid.resize(sheet.n_faces());
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     const Vec3& a = sheet.corner(f, 0);
     const Vec3 n = cross(sheet.corner(f, 1) - a, sheet.corner(f, 2) - a);
     sheet.area[f] = 0.5 * norm(n);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/thickness.h"
 
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 
 #include <limits>
 
@@ -13,7 +13,7 @@ Thickness section_thickness(const Sheet& sheet, const Tree& tree, bool is_mold_o
   if (!sheet.is_closed) return result;
   constexpr double infinity = std::numeric_limits<double>::infinity();
   std::vector<double> through(sheet.n_faces(), infinity);
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     if (!(sheet.area[f] > 0.0)) return;
     const Vec3 in = (is_mold_outside ? -1.0 : 1.0) * sheet.normal[f];
     const Hit hit = tree.first_hit({sheet.centroid[f], in, 2.0 * sheet.size()},

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/undercut.h"
 
-#include "geometry/mold/parallel.h"
+#include "geometry/base/parallel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -74,7 +74,7 @@ Sight sight_along(const Sheet& sheet,
   Sight sight{std::vector<double>(sheet.n_faces(), 0.0), std::vector<std::int32_t>(sheet.n_faces(), -1)};
   const View view{sheet, normals, tree, pull, 2.0 * sheet.size()};
   const double spacing = sheet.size() / faces_over_size;
-  for_each_index(sheet.n_faces(), [&](std::size_t f) {
+  base::for_each_index(sheet.n_faces(), [&](std::size_t f) {
     if (!(sheet.area[f] > 0.0)) return;
     const std::size_t n = sample_count(sheet, f, spacing);
     const std::array<std::int32_t, 4> skip = own_faces(sheet, creases, f);

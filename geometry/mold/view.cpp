@@ -4,9 +4,9 @@
 // black differ in lightness too (Okabe and Ito, Color Universal Design, 2008).
 #include "geometry/mold/view.h"
 
+#include "geometry/base/parallel.h"
 #include "geometry/mold/findings.h"
 #include "geometry/mold/page.h"
-#include "geometry/mold/parallel.h"
 
 #include <fmt/format.h>
 

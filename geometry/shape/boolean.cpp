@@ -5,10 +5,8 @@
 #include "geometry/shape/boolean.h"
 
 #include "geometry/base/error.h"
+#include "geometry/shape/triangle_tree.h"
 
-#include <CGAL/AABB_face_graph_triangle_primitive.h>
-#include <CGAL/AABB_traits.h>
-#include <CGAL/AABB_tree.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_mesh_processing/connected_components.h>
 #include <CGAL/Polygon_mesh_processing/corefinement.h>
@@ -220,15 +218,12 @@ double smallest_distance(const Surface& inner,
     part.triangles.push_back(skin.triangles[i]);
     part.patch.push_back(0);
   }
-  const TriangleMesh mesh = to_mesh(part);
-  using Primitive = CGAL::AABB_face_graph_triangle_primitive<TriangleMesh>;
-  CGAL::AABB_tree<CGAL::AABB_traits<Kernel, Primitive>> tree(faces(mesh).begin(), faces(mesh).end(), mesh);
-  tree.accelerate_distance_queries();
+  const TriangleTree tree(part);
   double smallest = HUGE_VAL;
   for (const std::uint32_t i : points) {
-    smallest = std::min(smallest, CGAL::to_double(tree.squared_distance(to_point(inner.points[i]))));
+    smallest = std::min(smallest, tree.nearest(inner.points[i], smallest).distance);
   }
-  return std::sqrt(smallest);
+  return smallest;
 }
 
 }  // namespace cowlwright::shape

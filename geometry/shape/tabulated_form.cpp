@@ -5,7 +5,8 @@
 #include "geometry/shape/tabulated_form.h"
 
 #include "geometry/base/error.h"
-#include "geometry/shape/distance.h"
+#include "geometry/base/parallel.h"
+#include "geometry/shape/triangle_tree.h"
 
 #include <fmt/format.h>
 
@@ -13,7 +14,6 @@
 #include <array>
 #include <cmath>
 #include <numbers>
-#include <thread>
 
 namespace cowlwright::shape {
 
@@ -69,10 +69,11 @@ double outermost(const std::vector<Segment>& segments, double angle) {
 
 /// Radius at which the skin is `thickness` away in every direction, from the skin inward. The distance
 /// changes by at most what the point moves, so a step of what is missing never goes too far.
-double inset_radius(const DistanceTo& skin, double x, double angle, double outer, double thickness) {
+double inset_radius(const TriangleTree& skin, double x, double angle, double outer, double thickness) {
   double radius = outer;
   while (radius > 0.0) {
-    const double missing = thickness - skin({x, radius * std::cos(angle), radius * std::sin(angle)});
+    const base::Vec3 p{x, radius * std::cos(angle), radius * std::sin(angle)};
+    const double missing = thickness - skin.nearest(p, thickness).distance;
     if (!(missing > 0.0)) return radius;
     radius -= missing + play;
   }
@@ -127,28 +128,22 @@ TabulatedForm::TabulatedForm(const Surface& skin, double from, double to, double
       outer_(stations_.size() * n_angles),
       inner_(stations_.size() * n_angles),
       thickness_(thickness) {
-  const DistanceTo distance(skin);
+  const TriangleTree tree(skin);
   std::vector<double> left(outer_.size());
-  const auto fill = [&](std::size_t first, std::size_t stride) {
-    for (std::size_t i = first; i < stations_.size(); i += stride) {
-      const double x = stations_[i];
-      const std::vector<Segment> segments = cut(skin, x);
-      for (int j = 0; j < n_angles; ++j) {
-        const double angle = angle_of(j);
-        const double r = outermost(segments, angle);
-        const double l = outermost(segments, pi - angle);
-        outer_[at(i, j)] = r;
-        left[at(i, j)] = l;
-        inner_[at(i, j)] = std::min(inset_radius(distance, x, angle, r, thickness),
-                                    inset_radius(distance, x, pi - angle, l, thickness));
-      }
+  constexpr std::size_t one_station = 1;
+  base::for_each_range(stations_.size(), one_station, [&](std::size_t i, std::size_t) {
+    const double x = stations_[i];
+    const std::vector<Segment> segments = cut(skin, x);
+    for (int j = 0; j < n_angles; ++j) {
+      const double angle = angle_of(j);
+      const double r = outermost(segments, angle);
+      const double l = outermost(segments, pi - angle);
+      outer_[at(i, j)] = r;
+      left[at(i, j)] = l;
+      inner_[at(i, j)] = std::min(inset_radius(tree, x, angle, r, thickness),
+                                  inset_radius(tree, x, pi - angle, l, thickness));
     }
-  };
-  const std::size_t n_threads = std::max(1U, std::thread::hardware_concurrency());
-  std::vector<std::jthread> threads;
-  for (std::size_t k = 1; k < n_threads; ++k) threads.emplace_back(fill, k, n_threads);
-  fill(0, n_threads);
-  threads.clear();
+  });
 
   for (std::size_t i = 0; i < stations_.size(); ++i) {
     for (int j = 0; j < n_angles; ++j) {

@@ -5,12 +5,12 @@
 //   import_benchmark 10000000        bodies of that many faces
 // Each file is read in a process of its own, so that its peak memory is its own. Aim: 500,000 faces in 5 s on
 // 2 cores.
+#include "cases/verbs/cost.h"
 #include "geometry/imported/faults.h"
 #include "geometry/imported/read_surface.h"
 #include "tests/support/scratch_folder.h"
 
 #include <fmt/format.h>
-#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -136,25 +136,15 @@ void write_binary_ply(const shape::Surface& s, const fs::path& path) {
   }
 }
 
-double seconds_since(std::chrono::steady_clock::time_point start) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double peak_megabytes() {
-  rusage usage{};
-  getrusage(RUSAGE_SELF, &usage);
-  return static_cast<double>(usage.ru_maxrss) / 1024.0;
-}
-
 void measure(const fs::path& path) {
   auto start = std::chrono::steady_clock::now();
   const imported::SurfaceFile file =
       imported::read_surface_file(path, imported::read_placement("mm", "x y z", "0 0 0"));
-  const double reading = seconds_since(start);
-  const double read_peak = peak_megabytes();
+  const double reading = verbs::seconds_since(start);
+  const double read_peak = verbs::peak_megabytes();
   start = std::chrono::steady_clock::now();
   const imported::Faults faults = imported::diagnose(file.surface);
-  const double judging = seconds_since(start);
+  const double judging = verbs::seconds_since(start);
   fmt::print("{:>10} {:<26} {:>8.1f} {:>9.2f} {:>10.2f} {:>9.2f} {:>10.0f} {:>10.0f}   {}\n",
              file.surface.triangles.size(),
              file.format,
@@ -163,7 +153,7 @@ void measure(const fs::path& path) {
              judging,
              reading + judging,
              read_peak,
-             peak_megabytes(),
+             verbs::peak_megabytes(),
              faults.is_closed() && faults.intersections.empty() ? "sound" : "faulty");
   std::fflush(stdout);
 }

@@ -35,8 +35,11 @@ TEST_P(DefectFile, IsRepairedToItsExactVolume) {
   const shape::Surface given = read_surface(path, read_placement("mm", "x y z", "0 0 0"));
   EXPECT_FALSE(shape::prove_surface(given).bounds_a_volume);
   const RepairedSurface repaired = repair(given, defect.settings);
-  for (const RepairStep& step : repaired.steps)
-    if (step.name == defect.step) EXPECT_EQ(step.count, defect.count) << step.name;
+  for (const RepairStep& step : repaired.steps) {
+    if (step.name == defect.step) {
+      EXPECT_EQ(step.count, defect.count) << step.name;
+    }
+  }
   const shape::SurfaceProof proof = shape::prove_surface(repaired.surface);
   EXPECT_TRUE(proof.bounds_a_volume) << proof.first_fault;
   EXPECT_NEAR(proof.volume, defect.volume, 1e-15);
@@ -67,8 +70,8 @@ INSTANTIATE_TEST_SUITE_P(
                .step = "unite",
                .count = 1,
                .volume = 2.4e-4 + 0.025 * 0.03 * 0.02}),
-    [](const testing::TestParamInfo<Defect>& info) {
-      return info.param.file.substr(7, info.param.file.size() - 11);  // without "defect_" and ".off"
+    [](const testing::TestParamInfo<Defect>& defect) {
+      return defect.param.file.substr(7, defect.param.file.size() - 11);  // without "defect_" and ".off"
     });
 
 }  // namespace

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The point of a surface nearest to another point, and on which side of the surface that one lies.
+// The point of a surface nearest to another point.
 #pragma once
 
 #include "geometry/shape/surface.h"
@@ -9,7 +9,7 @@
 #include <cstdint>
 #include <vector>
 
-namespace cowlwright::imported {
+namespace cowlwright::shape {
 
 struct NearestPoint {
   base::Vec3 point;            ///< on the surface [m]
@@ -22,7 +22,7 @@ struct NearestPoint {
 /// Tree of bounding boxes over the triangles. Queries may run in several threads at once.
 class TriangleTree {
  public:
-  explicit TriangleTree(const shape::Surface& surface);
+  explicit TriangleTree(const Surface& surface);
 
   /// @param within  [m]: look no further than this.
   NearestPoint nearest(const base::Vec3& p, double within) const;
@@ -43,23 +43,4 @@ class TriangleTree {
   std::vector<Node> nodes_;
 };
 
-/// Angle-weighted normals, by which the side of a point follows from its nearest point (closed, outward
-/// surface). Source: Baerentzen and Aanaes, IEEE Trans. Visualization and Computer Graphics 11 (2005) 243.
-class SideNormals {
- public:
-  explicit SideNormals(const shape::Surface& surface);
-
-  /// +1 outside or on it, -1 inside.
-  double side(const base::Vec3& p, const NearestPoint& nearest) const;
-  /// At a point of the surface, not of unit length.
-  const base::Vec3& at_point(std::uint32_t i) const { return point_[i]; }
-  /// Of a triangle, unit length; zero for one without area.
-  const base::Vec3& at_triangle(std::uint32_t i) const { return triangle_[i]; }
-
- private:
-  std::vector<base::Vec3> point_, triangle_;
-  std::vector<std::array<base::Vec3, 3>> edge_;
-  std::vector<std::array<std::uint32_t, 3>> corners_;
-};
-
-}  // namespace cowlwright::imported
+}  // namespace cowlwright::shape
