@@ -75,7 +75,7 @@ void expect_sound_inlets(const ShapeSpec& spec, const Installation& built) {
 }
 
 TEST(RandomInlets, AreRefusedByARuleOrComeOutProven) {
-  constexpr int n_sets = 100;
+  constexpr int n_sets = 60;
   std::mt19937_64 bits(20);
   int n_built = 0;
   int n_with_alternator = 0;
@@ -103,7 +103,7 @@ TEST(RandomInlets, AreRefusedByARuleOrComeOutProven) {
   // The test would be empty if the rules refused nearly everything, or nothing.
   EXPECT_GE(n_built, n_sets / 5);
   EXPECT_LE(n_built, n_sets * 9 / 10);
-  EXPECT_GE(n_with_alternator, 5);
+  EXPECT_GE(n_with_alternator, 3);
 }
 
 }  // namespace
