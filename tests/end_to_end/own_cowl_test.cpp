@@ -12,7 +12,6 @@
 #include <fstream>
 #include <map>
 #include <memory>
-#include <set>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -23,30 +22,6 @@ using namespace cowlwright::testing_support;
 using ::testing::HasSubstr;
 
 constexpr const char* no_variation = "\"exit.lip_angle\" = [\"30 deg\"]\n";
-
-/// Drops what the surface decides.
-std::string without_outer_form(const std::string& text) {
-  const std::set<std::string> decided{"[cowl] width",
-                                      "[cowl] height_above",
-                                      "[cowl] depth_below",
-                                      "[cowl] nose_station",
-                                      "[cowl] nose_length",
-                                      "[cowl] face_width",
-                                      "[cowl] face_height_above",
-                                      "[cowl] face_depth_below",
-                                      "[cowl] corner_exponent",
-                                      "[exit] gap",
-                                      "[exit] overhang"};
-  std::istringstream lines(text);
-  std::string kept;
-  std::string section;
-  for (std::string line; std::getline(lines, line);) {
-    if (line.starts_with("[")) section = line.substr(0, line.find(']') + 1);
-    const std::string key = section + " " + line.substr(0, line.find(' '));
-    if (section != "[inlets]" && !decided.contains(key)) kept += line + "\n";
-  }
-  return kept;
-}
 
 /// An ASCII STL in metres, written anew in inches with x to the right, y up and z aft.
 void write_in_other_frame(const std::filesystem::path& from, const std::filesystem::path& to) {
@@ -77,25 +52,7 @@ class OwnCowl : public OpenFoamTest {
     folder_->write("parametric.toml", parametric);
     shape_ = run({"shape", "parametric.toml"});
     write_in_other_frame(skin_file(), folder_->path() / "mine.stl");
-    folder_->write("own.toml", without_outer_form(parametric) + R"(
-[own_cowl]
-file = "mine.stl"
-unit = "in"
-axes = "z x y"
-
-[own_inlet_left]
-box_low = ["100 mm", "-380 mm", "-80 mm"]
-box_high = ["400 mm", "-180 mm", "120 mm"]
-cut_station = "250 mm"
-
-[own_inlet_right]
-box_low = ["100 mm", "180 mm", "-80 mm"]
-box_high = ["400 mm", "380 mm", "120 mm"]
-cut_station = "250 mm"
-
-[own_exit]
-near = ["1350 mm", "0 mm", "-440 mm"]
-)");
+    folder_->write("own.toml", own_cowl_study(parametric, "mine.stl", "in", "z x y"));
     check_ = run({"check", "own.toml"});
     run({"run", "parametric.toml"});
     own_run_ = run({"run", "own.toml"});

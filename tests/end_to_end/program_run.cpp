@@ -12,6 +12,8 @@
 #include <cstdlib>
 #include <fstream>
 #include <limits>
+#include <set>
+#include <sstream>
 #include <stdexcept>
 
 namespace cowlwright::testing_support {
@@ -63,6 +65,52 @@ std::string draft_study(int iterations, int window, const std::string& vary) {
   if (grid == std::string::npos) throw std::logic_error("the starter study has no [grid]");
   return text.substr(0, grid) + "[grid]\nlevel = \"draft\"\niterations = " + std::to_string(iterations) +
          "\nwindow = " + std::to_string(window) + "\nstop_when_held = false\n\n[vary]\n" + vary + "\n";
+}
+
+/// Drops what the surface decides.
+static std::string without_outer_form(const std::string& text) {
+  const std::set<std::string> decided{"[cowl] width",
+                                      "[cowl] height_above",
+                                      "[cowl] depth_below",
+                                      "[cowl] nose_station",
+                                      "[cowl] nose_length",
+                                      "[cowl] face_width",
+                                      "[cowl] face_height_above",
+                                      "[cowl] face_depth_below",
+                                      "[cowl] corner_exponent",
+                                      "[exit] gap",
+                                      "[exit] overhang"};
+  std::istringstream lines(text);
+  std::string kept;
+  std::string section;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.starts_with("[")) section = line.substr(0, line.find(']') + 1);
+    const std::string key = section + " " + line.substr(0, line.find(' '));
+    if (section != "[inlets]" && !decided.contains(key)) kept += line + "\n";
+  }
+  return kept;
+}
+
+std::string own_cowl_study(const std::string& parametric,
+                           const std::string& file,
+                           const std::string& unit,
+                           const std::string& axes) {
+  return without_outer_form(parametric) + "\n[own_cowl]\nfile = \"" + file + "\"\nunit = \"" + unit +
+         "\"\naxes = \"" + axes + R"("
+
+[own_inlet_left]
+box_low = ["100 mm", "-380 mm", "-80 mm"]
+box_high = ["400 mm", "-180 mm", "120 mm"]
+cut_station = "250 mm"
+
+[own_inlet_right]
+box_low = ["100 mm", "180 mm", "-80 mm"]
+box_high = ["400 mm", "380 mm", "120 mm"]
+cut_station = "250 mm"
+
+[own_exit]
+near = ["1350 mm", "0 mm", "-440 mm"]
+)";
 }
 
 }  // namespace cowlwright::testing_support

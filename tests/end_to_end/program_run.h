@@ -43,4 +43,11 @@ double quantity_value(const nlohmann::json& variant, const std::string& id);
 /// The starter study on the draft grid with exactly this many iterations and its own [vary] lines.
 std::string draft_study(int iterations, int window, const std::string& vary);
 
+/// A study text with the starter's own skin from a file in place of its outer form; inlets are cut at FS 250
+/// mm.
+std::string own_cowl_study(const std::string& parametric,
+                           const std::string& file,
+                           const std::string& unit,
+                           const std::string& axes);
+
 }  // namespace cowlwright::testing_support
