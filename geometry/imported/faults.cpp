@@ -2,9 +2,9 @@
 #include "geometry/imported/faults.h"
 
 #include "geometry/imported/boundary_loops.h"
-#include "geometry/imported/edge_table.h"
 #include "geometry/imported/intersections.h"
 #include "geometry/imported/sheet_sides.h"
+#include "geometry/shape/connectivity.h"
 
 #include <algorithm>
 #include <cmath>
@@ -15,6 +15,18 @@ namespace cowlwright::imported {
 namespace {
 
 using base::Vec3;
+using shape::DisjointSets;
+using shape::EdgeUse;
+
+/// Corners are numbered 3 * face + k.
+std::uint32_t next_corner(std::uint32_t corner) {
+  return corner % 3 == 2 ? corner - 2 : corner + 1;
+}
+
+/// The corner an edge begins at, as its face runs along it.
+std::uint32_t start_corner(const EdgeUse& use) {
+  return 3 * use.triangle + use.corner;
+}
 
 class Diagnosis {
  public:
@@ -72,23 +84,23 @@ class Diagnosis {
   }
 
   void judge_edges() {
-    EdgeTable edges(*surface_, left_out_);
+    std::vector<EdgeUse> edges = shape::edge_uses(*surface_, left_out_);
     find_copies(edges);
-    if (!faults_.duplicated_faces.empty()) edges = EdgeTable(*surface_, left_out_);
+    if (!faults_.duplicated_faces.empty()) edges = shape::edge_uses(*surface_, left_out_);
     find_topology(edges);
     judge_sides(edges);
   }
 
   /// Faces of the same three points: all but the first are copies.
-  void find_copies(const EdgeTable& edges) {
+  void find_copies(std::span<const EdgeUse> edges) {
     std::vector<std::array<std::uint32_t, 2>>
         third;  // highest point, face: of faces whose two lower points are the edge's
-    edges.for_each([&](std::uint32_t low, std::span<const EdgePassage> uses) {
+    shape::for_each_edge(edges, [&](std::span<const EdgeUse> uses) {
       if (uses.size() < 2) return;
       third.clear();
-      for (const EdgePassage& use : uses) {
-        const std::uint32_t apex = from_point(*surface_, next_corner(next_corner(use.corner)));
-        if (apex > use.high && use.high > low) third.push_back({apex, use.face()});
+      for (const EdgeUse& use : uses) {
+        const std::uint32_t apex = surface_->triangles[use.triangle][(use.corner + 2U) % 3];
+        if (apex > use.high) third.push_back({apex, use.triangle});
       }
       std::sort(third.begin(), third.end());
       for (std::size_t i = 1; i < third.size(); ++i) {
@@ -100,44 +112,43 @@ class Diagnosis {
   }
 
   /// Open and non-manifold edges, loops, shells, points where fans meet.
-  void find_topology(const EdgeTable& edges) {
-    Groups shells(n_faces());
-    Groups fans(3 * n_faces());
-    std::vector<std::uint32_t> open_corners;
-    edges.for_each([&](std::uint32_t low, std::span<const EdgePassage> uses) {
+  void find_topology(std::span<const EdgeUse> edges) {
+    DisjointSets shells(n_faces());
+    DisjointSets fans(3 * n_faces());
+    std::vector<EdgeUse> open_uses;
+    shape::for_each_edge(edges, [&](std::span<const EdgeUse> uses) {
+      const EdgeUse& first = uses[0];
       if (uses.size() == 1) {
-        faults_.boundary_edges.push_back({low, uses[0].high});
-        open_corners.push_back(uses[0].corner);
+        faults_.boundary_edges.push_back({first.low, first.high});
+        open_uses.push_back(first);
       }
-      if (uses.size() > 2) faults_.non_manifold_edges.push_back({low, uses[0].high});
-      if (uses.size() != 2) opening_faces_.push_back(uses[0].face());
-      for (std::size_t i = 1; i < uses.size(); ++i) {
-        shells.join(uses[0].face(), uses[i].face());
-        const bool same_sense =
-            from_point(*surface_, uses[0].corner) == from_point(*surface_, uses[i].corner);
-        const std::uint32_t start = uses[i].corner;
+      if (uses.size() > 2) faults_.non_manifold_edges.push_back({first.low, first.high});
+      if (uses.size() != 2) opening_faces_.push_back(first.triangle);
+      for (const EdgeUse& other : uses.subspan(1)) {
+        shells.unite(first.triangle, other.triangle);
+        const std::uint32_t start = start_corner(other);
         const std::uint32_t end = next_corner(start);
-        fans.join(uses[0].corner, same_sense ? start : end);
-        fans.join(next_corner(uses[0].corner), same_sense ? end : start);
+        const bool same_sense = first.runs_up == other.runs_up;
+        fans.unite(start_corner(first), same_sense ? start : end);
+        fans.unite(next_corner(start_corner(first)), same_sense ? end : start);
       }
     });
     std::vector<OpenEdge> open;
-    open.reserve(open_corners.size());
-    for (const std::uint32_t corner : open_corners) {
-      const std::uint32_t next = next_corner(corner);
-      open.push_back({{from_point(*surface_, corner), from_point(*surface_, next)},
-                      {fans.root(corner), fans.root(next)}});
+    open.reserve(open_uses.size());
+    for (const EdgeUse& use : open_uses) {
+      const std::uint32_t corner = start_corner(use);
+      open.push_back({{use.from(), use.to()}, {fans.find(corner), fans.find(next_corner(corner))}});
     }
     faults_.loops = boundary_loops(*surface_, open);
     number_shells(shells);
     find_meeting_fans(fans);
   }
 
-  void number_shells(Groups& shells) {
+  void number_shells(DisjointSets& shells) {
     faults_.shell_of.assign(n_faces(), Faults::no_shell);
     for (std::uint32_t face = 0; face < n_faces(); ++face) {
       if (left_out_[face] != 0) continue;
-      const std::uint32_t root = shells.root(face);  // the lowest face of the shell: it comes first
+      const std::uint32_t root = shells.find(face);  // the lowest face of the shell: it comes first
       if (root == face) {
         faults_.shell_of[face] = static_cast<std::uint32_t>(faults_.shells.size());
         faults_.shells.emplace_back();
@@ -165,13 +176,13 @@ class Diagnosis {
     for (const std::uint32_t face : faults_.duplicated_faces) faults_.shell_of[face] = wanted.at(key(face));
   }
 
-  void find_meeting_fans(Groups& fans) {
+  void find_meeting_fans(DisjointSets& fans) {
     std::vector<std::uint32_t> fan_at(surface_->points.size(), Faults::no_shell);
     std::vector<bool> is_marked(surface_->points.size(), false);
     for (std::uint32_t corner = 0; corner < 3 * n_faces(); ++corner) {
       if (left_out_[corner / 3] != 0) continue;
-      const std::uint32_t point = from_point(*surface_, corner);
-      const std::uint32_t fan = fans.root(corner);
+      const std::uint32_t point = surface_->triangles[corner / 3][corner % 3];
+      const std::uint32_t fan = fans.find(corner);
       if (fan_at[point] == Faults::no_shell) fan_at[point] = fan;
       if (fan_at[point] != fan) is_marked[point] = true;
     }
@@ -180,7 +191,7 @@ class Diagnosis {
     }
   }
 
-  void judge_sides(const EdgeTable& edges) {
+  void judge_sides(std::span<const EdgeUse> edges) {
     SheetSides sides = sheet_sides(*surface_, edges, left_out_);
     faults_.n_disagreeing_edges = sides.n_disagreeing_edges;
     for (const std::uint32_t face : sides.one_sided)

@@ -59,16 +59,16 @@ class SidedGroups {
 }  // namespace
 
 SheetSides sheet_sides(const shape::Surface& surface,
-                       const EdgeTable& edges,
+                       std::span<const shape::EdgeUse> edges,
                        std::span<const std::uint8_t> left_out) {
   SheetSides result;
   SidedGroups groups(surface.triangles.size());
-  edges.for_each([&](std::uint32_t, std::span<const EdgePassage> uses) {
+  shape::for_each_edge(edges, [&](std::span<const shape::EdgeUse> uses) {
     if (uses.size() != 2) return;
-    const bool disagree = from_point(surface, uses[0].corner) == from_point(surface, uses[1].corner);
+    const bool disagree = uses[0].runs_up == uses[1].runs_up;
     if (disagree) ++result.n_disagreeing_edges;
-    if (!groups.join(uses[0].face(), uses[1].face(), disagree ? 1 : 0))
-      result.one_sided.push_back(uses[0].face());
+    if (!groups.join(uses[0].triangle, uses[1].triangle, disagree ? 1 : 0))
+      result.one_sided.push_back(uses[0].triangle);
   });
   if (result.n_disagreeing_edges == 0) return result;
 

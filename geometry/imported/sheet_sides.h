@@ -3,7 +3,11 @@
 // Which faces must be turned so that neighbours agree. Internal to this folder.
 #pragma once
 
-#include "geometry/imported/edge_table.h"
+#include "geometry/shape/connectivity.h"
+
+#include <cstdint>
+#include <span>
+#include <vector>
 
 namespace cowlwright::imported {
 
@@ -15,7 +19,7 @@ struct SheetSides {
 
 /// A sheet is what hangs together through edges of exactly two faces.
 SheetSides sheet_sides(const shape::Surface& surface,
-                       const EdgeTable& edges,
+                       std::span<const shape::EdgeUse> edges,
                        std::span<const std::uint8_t> left_out);
 
 }  // namespace cowlwright::imported

@@ -3,11 +3,11 @@
 
 #include "geometry/base/parallel.h"
 #include "geometry/mold/draft.h"
+#include "geometry/shape/connectivity.h"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numeric>
 
 namespace cowlwright::mold {
 namespace {
@@ -131,21 +131,16 @@ std::vector<SharpEdge> sharp_edges(const Sheet& sheet, const Creases& creases, B
 
 /// Edges that share a point, as lists of edge numbers.
 std::vector<std::vector<std::size_t>> joined(const std::vector<SharpEdge>& edges) {
-  std::vector<std::size_t> parent(edges.size());
-  std::iota(parent.begin(), parent.end(), std::size_t{0});
-  const auto root = [&](std::size_t i) {
-    while (parent[i] != i) i = parent[i] = parent[parent[i]];
-    return i;
-  };
-  std::map<std::uint32_t, std::size_t> first_at;
-  for (std::size_t i = 0; i < edges.size(); ++i) {
+  shape::DisjointSets sets(edges.size());
+  std::map<std::uint32_t, std::uint32_t> first_at;
+  for (std::uint32_t i = 0; i < edges.size(); ++i) {
     for (const std::uint32_t p : {edges[i].a, edges[i].b}) {
       const auto [entry, is_new] = first_at.emplace(p, i);
-      if (!is_new) parent[root(i)] = root(entry->second);
+      if (!is_new) sets.unite(i, entry->second);
     }
   }
-  std::map<std::size_t, std::vector<std::size_t>> groups;
-  for (std::size_t i = 0; i < edges.size(); ++i) groups[root(i)].push_back(i);
+  std::map<std::uint32_t, std::vector<std::size_t>> groups;
+  for (std::uint32_t i = 0; i < edges.size(); ++i) groups[sets.find(i)].push_back(i);
   std::vector<std::vector<std::size_t>> lists;
   for (auto& [key, list] : groups) lists.push_back(std::move(list));
   return lists;

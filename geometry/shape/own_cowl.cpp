@@ -29,22 +29,6 @@ constexpr double form_ahead = 0.020;     // of the plenum's front wall the form 
   throw base::InputError(fmt::format("{}: {}", skin.name, what));
 }
 
-void drop_unused_points(Surface& surface) {
-  constexpr auto unused = std::numeric_limits<std::uint32_t>::max();
-  std::vector<std::uint32_t> renumbered(surface.points.size(), unused);
-  std::vector<base::Vec3> points;
-  for (auto& t : surface.triangles) {
-    for (std::uint32_t& i : t) {
-      if (renumbered[i] == unused) {
-        renumbered[i] = static_cast<std::uint32_t>(points.size());
-        points.push_back(surface.points[i]);
-      }
-      i = renumbered[i];
-    }
-  }
-  surface.points = std::move(points);
-}
-
 base::Vec3 mean_point(const Surface& surface, const Loop& loop) {
   base::Vec3 sum;
   for (const std::uint32_t i : loop) sum = sum + surface.points[i];
