@@ -102,13 +102,6 @@ MoldSubject subject_of_file(const MoldRequest& request) {
   return subject;
 }
 
-void make_folder(const fs::path& folder) {
-  std::error_code failure;
-  fs::create_directories(folder, failure);
-  if (failure)
-    throw base::ExternalError(fmt::format("{}: cannot be made ({}).", folder.string(), failure.message()));
-}
-
 }  // namespace
 
 int check_mold(const Words& words) {

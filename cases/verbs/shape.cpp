@@ -34,13 +34,6 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-shape\", beside it"};
 }
 
-void make_folder(const fs::path& folder) {
-  std::error_code failure;
-  fs::create_directories(folder, failure);
-  if (failure)
-    throw base::ExternalError(fmt::format("{}: cannot be made ({}).", folder.string(), failure.message()));
-}
-
 void add_propeller(shape::Installation& installation, const VariantSpec& spec) {
   if (!spec.propeller.present) return;
   const meshing::DiskSize disk{spec.propeller.diameter, spec.propeller.hub_diameter};

@@ -55,6 +55,13 @@ fs::path output_folder(const Request& request, const std::string& suffix) {
   return request.file.parent_path() / fmt::format("{}-{}", request.file.stem().string(), suffix);
 }
 
+void make_folder(const std::filesystem::path& folder) {
+  std::error_code failure;
+  std::filesystem::create_directories(folder, failure);
+  if (failure)
+    throw base::ExternalError(fmt::format("{}: cannot be made ({}).", folder.string(), failure.message()));
+}
+
 void require_replaceable(const fs::path& case_dir, bool fresh) {
   if (!fs::exists(case_dir)) return;
   if (!fs::is_directory(case_dir)) {

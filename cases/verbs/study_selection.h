@@ -19,6 +19,9 @@ std::vector<std::size_t> selected_variants(const Study& study, const std::vector
 /// Folder to write to: --output, or "<study file without extension>-<suffix>" beside the study file.
 std::filesystem::path output_folder(const Request& request, const std::string& suffix);
 
+/// Makes a folder and those above it. @throws ExternalError  naming it and the system's reason.
+void make_folder(const std::filesystem::path& folder);
+
 /// Protects what is not ours to replace: a folder that is no case of ours, and a case with results that no
 /// `cowlwright run` made.
 /// @throws InputError  when `case_dir` must not be replaced.

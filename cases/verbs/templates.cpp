@@ -150,14 +150,6 @@ Wanted read_wanted(const variables_map& values) {
   return wanted;
 }
 
-void make_folder(const fs::path& folder) {
-  std::error_code failure;
-  fs::create_directories(folder, failure);
-  if (failure) {
-    throw base::ExternalError(fmt::format("{}: cannot be made ({}).", folder.string(), failure.message()));
-  }
-}
-
 /// Outlines of one plane and, where asked for, the same moved inward on a layer of its own.
 templates::Drawing plane_drawing(const shape::Surface& surface, const Plane& plane, const Wanted& wanted) {
   const templates::Section section = templates::cut_section(surface, plane.cut, plane.value);

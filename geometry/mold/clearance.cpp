@@ -3,7 +3,7 @@
 
 #include "geometry/base/error.h"
 #include "geometry/base/parallel.h"
-#include "geometry/mold/triangle_distance.h"
+#include "geometry/shape/triangle_tree.h"
 
 #include <fmt/format.h>
 
@@ -42,7 +42,9 @@ Clearance clearance_to(const Sheet& sheet, const Tree& tree, const shape::Surfac
   constexpr double same_place = 1e-7;  // [m]
   Vec3 normal;
   for (std::size_t f = 0; f < sheet.n_faces(); ++f) {
-    const Vec3 near = nearest_point(best.here, {sheet.corner(f, 0), sheet.corner(f, 1), sheet.corner(f, 2)});
+    const Vec3 near =
+        shape::nearest_on_triangle(sheet.corner(f, 0), sheet.corner(f, 1), sheet.corner(f, 2), best.here)
+            .point;
     if (norm(near - best.here) < same_place) normal = normal + sheet.normal[f];
   }
   return {best.distance, best.here, best.there, dot(best.there - best.here, normal) > 0.0};

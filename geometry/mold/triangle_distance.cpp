@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/triangle_distance.h"
 
+#include "geometry/shape/triangle_tree.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -43,28 +45,11 @@ std::optional<Vec3> crossing(const Vec3& a, const Vec3& b, const Triangle& t) {
   return p;
 }
 
-}  // namespace
-
-Vec3 nearest_point(const Vec3& p, const Triangle& t) {
-  const Vec3 n = cross(t[1] - t[0], t[2] - t[0]);
-  const double nn = dot(n, n);
-  bool is_over_face = nn > 0.0;
-  for (std::size_t k = 0; k < 3 && is_over_face; ++k) {
-    is_over_face = dot(cross(t[(k + 1) % 3] - t[k], p - t[k]), n) >= 0.0;
-  }
-  if (is_over_face) return p - (dot(p - t[0], n) / nn) * n;
-  Vec3 best = t[0];
-  double least = std::numeric_limits<double>::infinity();
-  for (std::size_t k = 0; k < 3; ++k) {
-    const Vec3 q = nearest_on_segment(p, t[k], t[(k + 1) % 3]);
-    const double d = norm(p - q);
-    if (d < least) {
-      least = d;
-      best = q;
-    }
-  }
-  return best;
+Vec3 nearest(const Triangle& t, const Vec3& p) {
+  return shape::nearest_on_triangle(t[0], t[1], t[2], p).point;
 }
+
+}  // namespace
 
 PairDistance triangle_distance(const Triangle& first, const Triangle& second) {
   PairDistance best{std::numeric_limits<double>::infinity(), {}, {}};
@@ -72,9 +57,9 @@ PairDistance triangle_distance(const Triangle& first, const Triangle& second) {
     if (candidate.distance < best.distance) best = candidate;
   };
   for (std::size_t i = 0; i < 3; ++i) {
-    const Vec3 q = nearest_point(first[i], second);
+    const Vec3 q = nearest(second, first[i]);
     take({norm(first[i] - q), first[i], q});
-    const Vec3 r = nearest_point(second[i], first);
+    const Vec3 r = nearest(first, second[i]);
     take({norm(second[i] - r), r, second[i]});
     for (std::size_t k = 0; k < 3; ++k) {
       take(segment_distance(first[i], first[(i + 1) % 3], second[k], second[(k + 1) % 3]));

@@ -20,7 +20,4 @@ struct PairDistance {
 PairDistance triangle_distance(const std::array<base::Vec3, 3>& first,
                                const std::array<base::Vec3, 3>& second);
 
-/// The point of a triangle nearest to p.
-base::Vec3 nearest_point(const base::Vec3& p, const std::array<base::Vec3, 3>& triangle);
-
 }  // namespace cowlwright::mold

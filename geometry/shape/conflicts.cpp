@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Rules between the dimensions of engine, decks and cowl, and the list of all rules.
+#include "geometry/base/error.h"
 #include "geometry/shape/rule_list.h"
 
 #include <fmt/format.h>
@@ -75,6 +76,14 @@ std::vector<ShapeConflict> shape_conflicts(const ShapeSpec& spec) {
   add_exit_rules(spec, rules);
   add_passage_rules(spec, rules);
   return rules.conflicts;
+}
+
+void refuse_conflicts(const ShapeSpec& spec) {
+  const std::vector<ShapeConflict> conflicts = shape_conflicts(spec);
+  if (conflicts.empty()) return;
+  std::string text;
+  for (const ShapeConflict& c : conflicts) text += (text.empty() ? "" : "\n") + c.message;
+  throw base::InputError(text);
 }
 
 }  // namespace cowlwright::shape

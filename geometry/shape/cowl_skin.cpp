@@ -10,6 +10,7 @@
 #include "geometry/shape/own_cowl.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/patches.h"
+#include "geometry/shape/rule_list.h"
 
 #include <fmt/format.h>
 
@@ -82,12 +83,6 @@ Surface cut_body(const ShapeSpec& spec) {
   if (!discs.triangles.empty()) body.unite(Solid(discs), "join ring discs with the nose");
   body.subtract(Solid(inlet_ducts(spec, DuctEnd::AtFrontWall)), "cut the inlets out of the nose");
   return body.to_surface(patch_names());
-}
-
-void refuse_conflicts(const ShapeSpec& spec) {
-  std::string text;
-  for (const ShapeConflict& c : shape_conflicts(spec)) text += (text.empty() ? "" : "\n") + c.message;
-  if (!text.empty()) throw base::InputError(text);
 }
 
 }  // namespace

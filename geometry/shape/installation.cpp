@@ -11,6 +11,7 @@
 #include "geometry/shape/own_cowl.h"
 #include "geometry/shape/parts.h"
 #include "geometry/shape/passages.h"
+#include "geometry/shape/rule_list.h"
 #include "geometry/shape/zones.h"
 
 #include <fmt/format.h>
@@ -177,14 +178,6 @@ ShapeProof prove(const ShapeSpec& spec, const Surface& wetted) {
                            1000.0 * least));
   }
   return proof;
-}
-
-void refuse_conflicts(const ShapeSpec& spec) {
-  const std::vector<ShapeConflict> conflicts = shape_conflicts(spec);
-  if (conflicts.empty()) return;
-  std::string text;
-  for (const ShapeConflict& c : conflicts) text += (text.empty() ? "" : "\n") + c.message;
-  throw base::InputError(text);
 }
 
 }  // namespace

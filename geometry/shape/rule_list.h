@@ -45,6 +45,9 @@ std::vector<base::Side> distinct_inlets(const ShapeSpec& spec);
 /// "inlet_right".
 std::string inlet_section(const ShapeSpec& spec, base::Side side);
 
+/// @throws InputError  when a shape breaks rules: all of them, one per line.
+void refuse_conflicts(const ShapeSpec& spec);
+
 void add_nose_rules(const ShapeSpec& spec, RuleList& rules);
 void add_alternator_rules(const ShapeSpec& spec, RuleList& rules);
 void add_deck_rules(const ShapeSpec& spec, RuleList& rules);

@@ -27,18 +27,14 @@ double squared_distance_to_box(const Vec3& p, const Vec3& low, const Vec3& high)
   return x * x + y * y + z * z;
 }
 
-struct OnTriangle {
-  Vec3 point;
-  int feature;
-};
-
 OnTriangle on_edge(const Vec3& from, const Vec3& along, double part, int feature) {
   return {from + part * along, feature};
 }
 
-/// Regions of Voronoi by signs of barycentric terms. A triangle without area falls to its edges or corners.
-/// Source: C. Ericson, Real-Time Collision Detection, 2005, section 5.1.5.
-OnTriangle nearest_on(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& p) {
+}  // namespace
+
+// Regions of Voronoi by signs of barycentric terms.
+OnTriangle nearest_on_triangle(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& p) {
   const Vec3 ab = b - a, ac = c - a, ap = p - a, bp = p - b, cp = p - c;
   const double d1 = dot(ab, ap), d2 = dot(ac, ap);
   if (d1 <= 0.0 && d2 <= 0.0) return {a, 4};
@@ -57,8 +53,6 @@ OnTriangle nearest_on(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& p
   if (!(sum > 0.0)) return {a, 4};
   return {a + (vb / sum) * ab + (vc / sum) * ac, 0};
 }
-
-}  // namespace
 
 TriangleTree::TriangleTree(const Surface& surface) {
   triangles_.reserve(surface.triangles.size());
@@ -123,7 +117,7 @@ NearestPoint TriangleTree::nearest(const Vec3& p, double within) const {
     }
     for (std::uint32_t i = node.first; i < node.first + node.count; ++i) {
       const Triangle& t = triangles_[i];
-      const OnTriangle found = nearest_on(t.a, t.b, t.c, p);
+      const OnTriangle found = nearest_on_triangle(t.a, t.b, t.c, p);
       const Vec3 gap = p - found.point;
       const double squared = dot(gap, gap);
       if (squared > bound || (squared == bound && std::isfinite(best.distance))) continue;

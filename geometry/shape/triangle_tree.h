@@ -19,6 +19,18 @@ struct NearestPoint {
   int feature = 0;
 };
 
+/// The point of a triangle nearest to p, and where in it (feature as of NearestPoint). A triangle without
+/// area falls to its edges or corners. Source: C. Ericson, Real-Time Collision Detection, 2005,
+/// section 5.1.5.
+struct OnTriangle {
+  base::Vec3 point;
+  int feature = 0;
+};
+OnTriangle nearest_on_triangle(const base::Vec3& a,
+                               const base::Vec3& b,
+                               const base::Vec3& c,
+                               const base::Vec3& p);
+
 /// Tree of bounding boxes over the triangles. Queries may run in several threads at once.
 class TriangleTree {
  public:
