@@ -149,13 +149,13 @@ double run_stage(const CaseRun& run, const foam::Stage& stage) {
 
 }  // namespace
 
-CaseState run_stages(const CaseRun& run, std::size_t first, CaseState state) {
-  state.phase = CasePhase::Running;
+base::CaseState run_stages(const CaseRun& run, std::size_t first, base::CaseState state) {
+  state.phase = base::CasePhase::Running;
   state.message.clear();
   for (std::size_t i = first; i < run.stages.size(); ++i) {
     throw_if_interrupted();
     state.begun = run.stages[i].name;
-    write_case_state(state, run.directory);
+    base::write_case_state(state, run.directory);
     try {
       const double seconds = run_stage(run, run.stages[i]);
       state.finished.push_back({run.stages[i].name, seconds});
@@ -163,14 +163,14 @@ CaseState run_stages(const CaseRun& run, std::size_t first, CaseState state) {
     } catch (const Interrupted&) {
       throw;
     } catch (const std::runtime_error& error) {
-      state.phase = CasePhase::Failed;
+      state.phase = base::CasePhase::Failed;
       state.message = error.what();
-      write_case_state(state, run.directory);
+      base::write_case_state(state, run.directory);
       return state;
     }
   }
-  state.phase = CasePhase::Finished;
-  write_case_state(state, run.directory);
+  state.phase = base::CasePhase::Finished;
+  base::write_case_state(state, run.directory);
   return state;
 }
 

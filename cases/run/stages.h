@@ -4,8 +4,8 @@
 #pragma once
 
 #include "cases/foam/case.h"
-#include "cases/run/case_state.h"
 #include "cases/run/progress.h"
+#include "geometry/base/case_state.h"
 
 #include <filesystem>
 #include <functional>
@@ -39,6 +39,6 @@ struct CaseRun {
 /// says why.
 /// @throws Interrupted    when the user asked to stop; the state on disk is good to go on from.
 /// @throws ExternalError  when the state cannot be written.
-CaseState run_stages(const CaseRun& run, std::size_t first, CaseState state);
+base::CaseState run_stages(const CaseRun& run, std::size_t first, base::CaseState state);
 
 }  // namespace cowlwright::run

@@ -4,6 +4,7 @@
 #include "cases/run/study_run.h"
 
 #include "cases/run/process.h"
+#include "cases/run/resumption.h"
 #include "cases/run/stages.h"
 #include "geometry/base/error.h"
 #include "geometry/base/solver_end.h"
@@ -40,11 +41,12 @@ std::string head(const CaseJob& job, const Place& place) {
 }
 
 /// Finds out how to go on and, when that means starting over, writes the case.
-std::pair<std::size_t, CaseState> begin_case(const CaseJob& job,
-                                             const RunOptions& options,
-                                             const std::string& title,
-                                             ProgressPrinter& printer) {
-  const std::optional<CaseState> state = options.fresh ? std::nullopt : read_case_state(job.directory);
+std::pair<std::size_t, base::CaseState> begin_case(const CaseJob& job,
+                                                   const RunOptions& options,
+                                                   const std::string& title,
+                                                   ProgressPrinter& printer) {
+  const std::optional<base::CaseState> state =
+      options.fresh ? std::nullopt : base::read_case_state(job.directory);
   const int ranks = state ? state->ranks : job.ranks;
   const std::vector<foam::Stage> stages = job.stages(ranks);
   const Resumption plan = plan_resumption(state, stages, job.input_hash(ranks));
@@ -57,8 +59,8 @@ std::pair<std::size_t, CaseState> begin_case(const CaseJob& job,
   }
   printer.print(state ? fmt::format("{}: {}, starts over", title, plan.reason) : title);
   job.write(job.ranks);
-  CaseState fresh_state{.input_hash = job.input_hash(job.ranks), .ranks = job.ranks};
-  write_case_state(fresh_state, job.directory);
+  base::CaseState fresh_state{.input_hash = job.input_hash(job.ranks), .ranks = job.ranks};
+  base::write_case_state(fresh_state, job.directory);
   return {0, fresh_state};
 }
 
@@ -93,10 +95,10 @@ CaseOutcome run_one(const CaseJob& job,
   try {
     const auto [first, begun] = begin_case(job, options, head(job, place), printer);
     run.stages = job.stages(begun.ranks);
-    const CaseState state = run_stages(run, first, begun);
+    const base::CaseState state = run_stages(run, first, begun);
     outcome.stages = state.finished;
     outcome.message = state.message;
-    outcome.outcome = state.phase == CasePhase::Finished ? Outcome::Finished : Outcome::Failed;
+    outcome.outcome = state.phase == base::CasePhase::Finished ? Outcome::Finished : Outcome::Failed;
     if (outcome.outcome == Outcome::Failed) outcome.exit_code = accept_code;
   } catch (const Interrupted&) {
     outcome.outcome = Outcome::Stopped;
@@ -111,7 +113,7 @@ CaseOutcome run_one(const CaseJob& job,
 
 void report(const CaseJob& job, const CaseOutcome& outcome, const Place& place, ProgressPrinter& printer) {
   double seconds = 0.0;
-  for (const StageTime& stage : outcome.stages) seconds += stage.seconds;
+  for (const base::StageTime& stage : outcome.stages) seconds += stage.seconds;
   switch (outcome.outcome) {
     case Outcome::Finished:
       printer.print(fmt::format("{}: solved, {}", head(job, place), duration_text(seconds)));
@@ -179,7 +181,7 @@ std::string time_table(const std::vector<CaseOutcome>& outcomes) {
     double mesh = 0.0;
     double solve = 0.0;
     double other = 0.0;
-    for (const StageTime& stage : outcome.stages) {
+    for (const base::StageTime& stage : outcome.stages) {
       const bool is_mesh = std::find(mesh_stages.begin(), mesh_stages.end(), stage.name) != mesh_stages.end();
       (is_mesh ? mesh : stage.name == solve_stage ? solve : other) += stage.seconds;
     }

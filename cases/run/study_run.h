@@ -4,8 +4,8 @@
 #pragma once
 
 #include "cases/foam/case.h"
-#include "cases/run/case_state.h"
 #include "cases/run/progress.h"
+#include "geometry/base/case_state.h"
 
 #include <filesystem>
 #include <functional>
@@ -34,9 +34,9 @@ struct CaseOutcome {
   std::string name;
   std::filesystem::path directory{};
   Outcome outcome = Outcome::NotBegun;
-  std::string message{};            ///< why it failed
-  int exit_code = 0;                ///< of the program if this variant were alone
-  std::vector<StageTime> stages{};  ///< those that ended well, also in an earlier run
+  std::string message{};                  ///< why it failed
+  int exit_code = 0;                      ///< of the program if this variant were alone
+  std::vector<base::StageTime> stages{};  ///< those that ended well, also in an earlier run
 };
 
 struct RunOptions {

@@ -2,10 +2,10 @@
 //
 // Verb `prepare`: case folders that a person can run by hand.
 #include "cases/foam/case.h"
-#include "cases/run/case_state.h"
 #include "cases/verbs/command_line.h"
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
+#include "geometry/base/case_state.h"
 #include "geometry/base/error.h"
 
 #include <fmt/format.h>
@@ -29,7 +29,7 @@ VerbText verb_text() {
 }
 
 void require_unused(const std::filesystem::path& case_dir, bool fresh) {
-  if (!fresh && run::read_case_state(case_dir)) {
+  if (!fresh && base::read_case_state(case_dir)) {
     throw base::InputError(
         fmt::format("{}: belongs to a `cowlwright run`. Use --fresh to replace it, or another --output.",
                     case_dir.string()));

@@ -3,7 +3,7 @@
 // Variants asked for, folders written to, and folders left alone.
 #include "cases/verbs/study_selection.h"
 
-#include "cases/run/case_state.h"
+#include "geometry/base/case_state.h"
 #include "geometry/base/error.h"
 #include "geometry/base/manifest.h"
 
@@ -78,7 +78,7 @@ void require_replaceable(const fs::path& case_dir, bool fresh) {
                     case_dir.string(),
                     base::manifest_file_name));
   }
-  if (!fresh && !fs::exists(case_dir / run::case_state_file_name) && has_results(case_dir)) {
+  if (!fresh && !fs::exists(case_dir / base::case_state_file_name) && has_results(case_dir)) {
     throw base::InputError(
         fmt::format("{}: holds results of a run by hand. Use --fresh to replace them, or another "
                     "--output; `cowlpost extract` reads them as they are.",

@@ -85,6 +85,28 @@ MonitorTrend monitor_trend(const MonitorTable& table,
   return trend;
 }
 
+Histories judged_histories(const MonitorTable& table, std::span<const Measure> measures) {
+  const std::size_t n = table.iteration.size();
+  const std::size_t step =
+      std::max<std::size_t>(1, (n + Histories::most_samples - 1) / Histories::most_samples);
+  const std::size_t first = n == 0 ? 0 : (n - 1) % step;
+  Histories histories;
+  for (std::size_t i = first; i < n; i += step) {
+    histories.iterations.push_back(table.iteration[i]);
+  }
+  for (const Measure& measure : measures) {
+    if (!is_judged(measure) || !has_monitors(measure, table)) {
+      continue;
+    }
+    QuantityHistory history{measure.quantity.id, measure.quantity.name, measure.quantity.unit, {}};
+    for (std::size_t i = first; i < n; i += step) {
+      history.values.push_back(measure.value(table.snapshots[i]));
+    }
+    histories.series.push_back(std::move(history));
+  }
+  return histories;
+}
+
 Quantity publish(const Measure& measure, const Snapshot& last, const base::SeriesStatistics* statistics) {
   Quantity quantity = measure.quantity;
   if (statistics != nullptr && std::isfinite(statistics->mean)) {

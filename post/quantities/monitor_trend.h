@@ -7,6 +7,7 @@
 #include "geometry/base/settling.h"
 #include "post/quantities/measures.h"
 #include "post/quantities/snapshot.h"
+#include "post/quantities/variant_result.h"
 
 #include <span>
 #include <string>
@@ -31,6 +32,9 @@ MonitorTrend monitor_trend(const MonitorTable& table,
                            std::span<const Measure> measures,
                            const base::SettlingRule& rule,
                            double field_iteration);
+
+/// The judged quantities that have monitors, thinned.
+Histories judged_histories(const MonitorTable& table, std::span<const Measure> measures);
 
 /// A measure's value: its mean over the window when its monitors are complete, else from the last fields.
 /// @param statistics  null without a window.

@@ -38,6 +38,9 @@ SnapshotValue share_of_inlets(const Places& planes, const base::Manifest& manife
 }
 
 void add_cylinder_flows(std::vector<Measure>& measures, const base::Manifest& manifest) {
+  if (const Places cores = planes_of(manifest, PlaneRole::Core); !cores.empty()) {
+    add(measures, "cylinders_mass_flow", flow_through(cores));
+  }
   for (const std::size_t core : planes_of(manifest, PlaneRole::Core)) {
     add(measures, "core_mass_flow", flow_through({core}), manifest.planes[core].name);
   }

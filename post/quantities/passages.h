@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Internal to post/quantities: cores, oil cooler and leaks as the manifest has them, with their planes found.
+// Internal to post: cores, oil cooler and leaks as the manifest has them, with their planes found.
 #pragma once
 
 #include "geometry/base/manifest.h"

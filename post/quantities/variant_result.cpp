@@ -276,6 +276,9 @@ VariantResult failed_result(base::Manifest manifest,
   result.manifest = std::move(manifest);
   result.case_dir = case_dir;
   result.judgement = {Status::Failed, std::move(reason)};
+  if (!case_dir.empty()) {
+    result.provenance = read_provenance(case_dir, result.manifest);
+  }
   return result;
 }
 
@@ -322,6 +325,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
       monitor_trend(table, measures, {manifest.window, manifest.settled_tolerance}, raw.iteration);
   result.judgement = trend.judgement;
   result.n_samples = trend.n_samples;
+  result.histories = judged_histories(table, measures);
   result.averaging = trend.window;
   if (!table.iteration.empty()) {
     result.last_iteration = table.iteration.back();
@@ -365,6 +369,7 @@ VariantResult extract_case(const std::filesystem::path& case_dir) {
   try {
     VariantResult result = evaluate(manifest, read_raw_results(case_dir, manifest));
     result.case_dir = case_dir;
+    result.provenance = read_provenance(case_dir, manifest);
     return result;
   } catch (const base::ResultError& error) {
     return failed_result(manifest, case_dir, error.what());

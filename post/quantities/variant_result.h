@@ -9,6 +9,7 @@
 #include "geometry/base/solver_end.h"
 #include "post/extract/field_means.h"
 #include "post/extract/plane_flux.h"
+#include "post/extract/provenance.h"
 #include "post/quantities/balances.h"
 #include "post/quantities/quantity.h"
 #include "post/quantities/snapshot.h"
@@ -57,6 +58,21 @@ struct GridMember {
   std::string trouble;  ///< why it does not count in a comparison of grids; empty: it does
 };
 
+/// How a judged quantity went over the iterations.
+struct QuantityHistory {
+  std::string id;
+  std::string name;
+  std::string unit;
+  std::vector<double> values;  ///< (n_iterations)
+};
+
+/// For a plot; thinned evenly, the last iteration kept.
+struct Histories {
+  static constexpr std::size_t most_samples = 600;
+  std::vector<double> iterations;  ///< rising; empty without monitors
+  std::vector<QuantityHistory> series;
+};
+
 struct VariantResult {
   base::Manifest manifest;
   std::filesystem::path case_dir;
@@ -70,6 +86,7 @@ struct VariantResult {
   std::size_t n_cells = 0;
   bool is_decomposed = false;
 
+  Histories histories;                      ///< empty when failed
   std::vector<Quantity> quantities;         ///< empty when failed
   std::vector<BalanceCheck> balances;       ///< likewise; the first is the continuity closure
   std::optional<RouteCheck> monitor_check;  ///< our face fluxes against the solver's monitors
@@ -80,6 +97,8 @@ struct VariantResult {
 
   std::vector<std::string> flags;  ///< what forbids to use the row as it stands
   std::vector<std::string> notes;  ///< what a reader should know
+
+  Provenance provenance;  ///< empty for what was evaluated without files
 
   bool has_failed() const { return judgement.status == Status::Failed; }
   const Quantity* find(std::string_view id) const;

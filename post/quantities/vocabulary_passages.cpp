@@ -12,6 +12,14 @@ namespace {
 using enum DifferenceIn;
 
 constexpr std::array table{
+    QuantitySpec{
+        "cylinders_mass_flow",
+        "Cores",
+        "mass flow, all cylinders",
+        "kg/s",
+        4,
+        Percent,
+        "sum of the core mass flows: the air that cools the cylinders, without oil cooler and leaks"},
     QuantitySpec{"core_mass_flow",
                  "Cores",
                  "core mass flow",

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // summary.csv: for spreadsheets and scripts.
+#include "post/tables/csv_parts.h"
 #include "post/tables/statements.h"
 #include "post/tables/wording.h"
 #include "post/tables/writers.h"
@@ -14,39 +15,12 @@ namespace cowlwright::post {
 
 namespace {
 
-using Fields = std::vector<std::string>;
-
 /// A column: its head and its field of a variant.
 struct Column {
   std::string head;
   std::function<std::string(std::size_t)> field;
 };
 using Columns = std::vector<Column>;
-
-std::string quoted(const std::string& field) {
-  if (field.find_first_of(",\"\r\n") == std::string::npos) {
-    return field;
-  }
-  std::string text = "\"";
-  for (const char c : field) {
-    text += c == '"' ? std::string("\"\"") : std::string(1, c);
-  }
-  return text + "\"";
-}
-
-std::string line_of(const Fields& fields) {
-  Fields quoted_fields;
-  std::transform(fields.begin(), fields.end(), std::back_inserter(quoted_fields), quoted);
-  return joined(quoted_fields, ",") + "\n";
-}
-
-std::string number(double value) {
-  return fmt::format("{:.8g}", value);
-}
-
-std::string number(const std::optional<double>& value, double factor = 1.0) {
-  return value ? number(factor * *value) : std::string();
-}
 
 /// A column of one quantity: its field from the quantity where the variant has it.
 template <typename Field>
@@ -157,10 +131,6 @@ void add_differences(Columns& columns, const Comparison& comparison, const Compa
   });
 }
 
-std::string all_cautions() {
-  return joined({cautions.begin(), cautions.end()}, " ");
-}
-
 std::string last_iteration_names(const VariantResult& variant) {
   Fields names;
   for (const Quantity& quantity : variant.quantities) {
@@ -236,7 +206,7 @@ void add_trailing_columns(Columns& columns, const Comparison& comparison) {
                        not_in_bands);
   });
   add("notes", [](const VariantResult& v) { return joined(v.notes, "; "); });
-  add("cautions", [](const VariantResult&) { return all_cautions(); });
+  add("cautions", [](const VariantResult&) { return cautions_text(); });
 }
 
 Columns all_columns(const Comparison& comparison) {
@@ -261,12 +231,12 @@ std::string summary_csv(const Comparison& comparison) {
   std::transform(columns.begin(), columns.end(), std::back_inserter(fields), [](const Column& column) {
     return column.head;
   });
-  std::string text = line_of(fields);
+  std::string text = csv_line(fields);
   for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
     std::transform(columns.begin(), columns.end(), fields.begin(), [i](const Column& column) {
       return column.field(i);
     });
-    text += line_of(fields);
+    text += csv_line(fields);
   }
   return text;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // summary.md: for reading and for passing on.
+#include "post/tables/answer.h"
 #include "post/tables/markdown_parts.h"
 #include "post/tables/statements.h"
 #include "post/tables/wording.h"
@@ -123,6 +124,18 @@ std::string variant_remarks(const Comparison& comparison) {
   return text;
 }
 
+std::string answer_text(const Comparison& comparison) {
+  const Answer answer = answer_of(comparison);
+  std::string text = fmt::format("\n**{}**\n\n", standing_text(answer.standing));
+  for (const std::string& sentence : answer.sentences) {
+    text += fmt::format("- {}\n", escaped(sentence));
+  }
+  for (const std::string& reason : answer.reasons) {
+    text += fmt::format("- reservation: {}\n", escaped(reason));
+  }
+  return text;
+}
+
 std::string definitions(const Comparison& comparison) {
   std::string text;
   for (const ComparisonRow& row : comparison.rows) {
@@ -140,6 +153,7 @@ std::string summary_markdown(const Comparison& comparison) {
   for (const std::string_view caution : cautions) {
     text += fmt::format("> {}\n", caution);
   }
+  text += answer_text(comparison);
   text += fmt::format("\n{}\n", table(comparison));
   text += fmt::format(
       "{}{} A difference in parentheses is within its band, or between unlike grids: no difference was "

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // The table on the terminal.
+#include "post/tables/answer.h"
 #include "post/tables/screen_parts.h"
 #include "post/tables/statements.h"
 #include "post/tables/wording.h"
@@ -177,6 +178,18 @@ std::string block_text(const Comparison& comparison, const Layout& layout, const
   return text + "\n";
 }
 
+std::string answer_text(const Comparison& comparison) {
+  const Answer answer = answer_of(comparison);
+  std::string text = wrapped("", std::string(standing_text(answer.standing)));
+  for (const std::string& sentence : answer.sentences) {
+    text += wrapped("  ", sentence);
+  }
+  for (const std::string& reason : answer.reasons) {
+    text += wrapped("  reservation: ", reason);
+  }
+  return text + "\n";
+}
+
 std::string remarks(const Comparison& comparison) {
   std::string text;
   for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
@@ -224,6 +237,7 @@ std::string screen_table(const Comparison& comparison) {
           comparison.has_grids ? fmt::format(" {}", grid_rule) : std::string(),
           not_in_bands));
   text += fmt::format("\n{}\n", remarks(comparison));
+  text += answer_text(comparison);
   for (const std::string_view caution : cautions) {
     text += wrapped("", std::string(caution));
   }

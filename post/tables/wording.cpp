@@ -134,6 +134,22 @@ std::string settings_text(const VariantResult& variant) {
   return joined(texts, "; ");
 }
 
+std::string_view basis_name(Basis basis) {
+  switch (basis) {
+    case Basis::WindowMean:
+      return "window mean";
+    case Basis::LastIteration:
+      return "last iteration only";
+    case Basis::Fixed:
+      return "fixed";
+  }
+  return "last iteration only";
+}
+
+std::string difference_unit(const Quantity& quantity) {
+  return quantity.difference_in == DifferenceIn::Points ? "pt" : quantity.unit;
+}
+
 std::string joined(const std::vector<std::string>& texts, const std::string& separator) {
   return fmt::format("{}", fmt::join(texts, separator));
 }

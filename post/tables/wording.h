@@ -6,6 +6,7 @@
 #include "post/tables/comparison.h"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace cowlwright::post {
@@ -56,6 +57,12 @@ std::vector<BalanceCheck> all_balances(const Comparison& comparison);
 
 /// What the user set: "exit.lip_angle = 30 deg; ...", empty for none.
 std::string settings_text(const VariantResult& variant);
+
+/// "window mean", "last iteration only", "fixed".
+std::string_view basis_name(Basis basis);
+
+/// What an absolute difference is given in: "pt" for percentage points.
+std::string difference_unit(const Quantity& quantity);
 
 /// Texts joined with a separator.
 std::string joined(const std::vector<std::string>& texts, const std::string& separator);

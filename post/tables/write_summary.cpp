@@ -13,6 +13,7 @@ namespace cowlwright::post {
 
 void write_summary(const Comparison& comparison, const std::filesystem::path& folder) {
   const std::string csv = summary_csv(comparison);
+  const std::string tidy_csv = summary_tidy_csv(comparison);
   const std::string markdown = summary_markdown(comparison);
   const std::string json = results_json(comparison);
   std::error_code error;
@@ -22,6 +23,7 @@ void write_summary(const Comparison& comparison, const std::filesystem::path& fo
         "{}: folder cannot be made: {}. Choose another one with -o.", folder.string(), error.message()));
   }
   base::write_text(folder / csv_file_name, csv);
+  base::write_text(folder / tidy_csv_file_name, tidy_csv);
   base::write_text(folder / markdown_file_name, markdown);
   base::write_text(folder / json_file_name, json);
 }

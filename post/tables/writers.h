@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The four forms of the summary, all of the same comparison. None is published without status, flags, the
+// The forms of the summary, all of the same comparison. None is published without status, flags, the
 // grid statement and the cautions.
 #pragma once
 
@@ -13,6 +13,9 @@ namespace cowlwright::post {
 
 /// RFC 4180 text, one row per variant, a unit in every header. Absent values are empty fields.
 std::string summary_csv(const Comparison& comparison);
+
+/// The same, one row for each value, with the varied keys as columns. A failed variant has no rows.
+std::string summary_tidy_csv(const Comparison& comparison);
 
 /// GitHub-flavoured Markdown: quantities as rows, variants as columns with absolute and relative differences,
 /// then definitions.
@@ -27,10 +30,12 @@ std::string screen_table(const Comparison& comparison);
 
 /// File names in the output folder.
 inline constexpr const char* csv_file_name = "summary.csv";
+inline constexpr const char* tidy_csv_file_name = "summary_tidy.csv";
 inline constexpr const char* markdown_file_name = "summary.md";
 inline constexpr const char* json_file_name = "results.json";
 
-/// Writes summary.csv, summary.md and results.json, each whole or not at all; makes the folder.
+/// Writes summary.csv, summary_tidy.csv, summary.md and results.json, each whole or not at all; makes the
+/// folder.
 /// @throws ExternalError  when something cannot be written.
 void write_summary(const Comparison& comparison, const std::filesystem::path& folder);
 

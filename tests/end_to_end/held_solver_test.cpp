@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // The real solver is ended when its monitors have held, its result is there, and the table says so.
-#include "cases/run/case_state.h"
+#include "geometry/base/case_state.h"
 #include "geometry/base/solver_end.h"
 #include "tests/end_to_end/program_run.h"
 #include "tests/support/openfoam.h"
@@ -37,9 +37,9 @@ TEST_F(HeldSolver, EndsAheadOfItsCeilingAndTheRowSaysSo) {
   ASSERT_TRUE(end.has_value());
   EXPECT_EQ(end->ended_by, base::EndedBy::Held);
   EXPECT_LT(end->iteration, 300);
-  const auto state = run::read_case_state(case_dir);
+  const auto state = base::read_case_state(case_dir);
   ASSERT_TRUE(state.has_value());
-  EXPECT_EQ(state->phase, run::CasePhase::Finished);
+  EXPECT_EQ(state->phase, base::CasePhase::Finished);
 
   // The fields are those of the iteration it was ended at.
   const nlohmann::json row = read_results(folder.path() / "my-study")["variants"][0];

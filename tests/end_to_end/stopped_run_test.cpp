@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Ctrl-C in the middle of the solver, then the same command again.
-#include "cases/run/case_state.h"
 #include "cases/run/process.h"
+#include "geometry/base/case_state.h"
 #include "tests/end_to_end/program_run.h"
 #include "tests/support/openfoam.h"
 #include "tests/support/scratch_folder.h"
@@ -50,7 +50,7 @@ TEST_F(StoppedRun, GoesOnFromTheIterationThatWasWritten) {
   ASSERT_TRUE(is_sent) << text_of(command.log);
   EXPECT_THAT(text_of(command.log), HasSubstr("stopped on request"));
   EXPECT_THAT(text_of(command.log), HasSubstr("exit code 130"));
-  const auto state = run::read_case_state(case_dir);
+  const auto state = base::read_case_state(case_dir);
   ASSERT_TRUE(state.has_value());
   EXPECT_EQ(state->begun, "solve");
 

@@ -176,4 +176,13 @@ VariantResult sample_variant(const std::string& name, bool is_baseline) {
   return result;
 }
 
+void set_value(VariantResult& result, const std::string& id, double value, std::optional<double> half_band) {
+  for (Quantity& quantity : result.quantities) {
+    if (quantity.id == id) {
+      quantity.value = value;
+      quantity.half_band = half_band;
+    }
+  }
+}
+
 }  // namespace cowlwright::post::synthetic

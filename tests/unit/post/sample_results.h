@@ -8,6 +8,7 @@
 #include "post/quantities/variant_result.h"
 
 #include <functional>
+#include <optional>
 #include <string>
 
 namespace cowlwright::post::synthetic {
@@ -39,5 +40,8 @@ void add_monitors(RawResults& raw,
 
 /// The sample, settled, evaluated.
 VariantResult sample_variant(const std::string& name, bool is_baseline);
+
+/// Sets a published value of a result, as if the solver had found it.
+void set_value(VariantResult& result, const std::string& id, double value, std::optional<double> half_band);
 
 }  // namespace cowlwright::post::synthetic

@@ -83,9 +83,9 @@ TEST_F(HeldRun, IsStoppedAndCountsAsFinished) {
   EXPECT_EQ(end()->iteration, 300);
   EXPECT_THAT(end()->reason, HasSubstr("widest half band 0.30 % (exit flow)"));
   EXPECT_THAT(printed(), HasSubstr("solver held: widest half band 0.30 %"));
-  const auto state = run::read_case_state(scratch_.path() / "a");
+  const auto state = base::read_case_state(scratch_.path() / "a");
   ASSERT_TRUE(state.has_value());
-  EXPECT_EQ(state->phase, run::CasePhase::Finished);
+  EXPECT_EQ(state->phase, base::CasePhase::Finished);
 
   // The same command again: nothing is left to do.
   const run::CaseOutcome again = solve(swing(-0.4, 0.0012, 300));

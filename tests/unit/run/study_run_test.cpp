@@ -136,9 +136,9 @@ TEST_F(StudyRun, AFailedVariantIsRecordedWithTheLogsLineAndTheOthersGoOn) {
   EXPECT_EQ(outcomes[1].outcome, Outcome::Finished);
   EXPECT_EQ(exit_code_of(outcomes), 3);
   EXPECT_EQ(trace("a"), "block\nsnap\n");
-  const auto state = run::read_case_state(folder_of("a"));
+  const auto state = base::read_case_state(folder_of("a"));
   ASSERT_TRUE(state.has_value());
-  EXPECT_EQ(state->phase, run::CasePhase::Failed);
+  EXPECT_EQ(state->phase, base::CasePhase::Failed);
   EXPECT_EQ(state->begun, "snap");
   EXPECT_THAT(state->message, HasSubstr("no surface"));
 }

@@ -1,17 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // How far a case has come: one small JSON file in the case folder, rewritten (never half) at every step, so
-// that a run that was stopped at any moment can be picked up.
+// that a run that was stopped at any moment can be picked up. Written by cases/run; post reads the times.
 #pragma once
-
-#include "cases/foam/case.h"
 
 #include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
 
-namespace cowlwright::run {
+namespace cowlwright::base {
 
 /// File name inside a case folder.
 inline constexpr const char* case_state_file_name = "run_state.json";
@@ -38,20 +36,4 @@ void write_case_state(const CaseState& state, const std::filesystem::path& case_
 /// Nothing when there is no such file or it is not one of ours: the case is then begun anew.
 std::optional<CaseState> read_case_state(const std::filesystem::path& case_dir);
 
-/// What a run finds in a case folder.
-struct Resumption {
-  bool start_over = true;  ///< write the case anew and run every stage
-  std::size_t first_stage =
-      0;  ///< otherwise: index of the first stage to run; the number of stages when all are done
-  std::string reason{};  ///< for the user, one clause: "its inputs have changed"
-};
-
-/// Decides how to go on. A mesh stage that was broken off starts the case over, because it may have left half
-/// a mesh; checks, the solver (from its latest written iteration) and the joining of results go on where they
-/// stopped.
-/// @param stages  the case's stages for `state->ranks` when there is a state.
-Resumption plan_resumption(const std::optional<CaseState>& state,
-                           const std::vector<foam::Stage>& stages,
-                           const std::string& input_hash);
-
-}  // namespace cowlwright::run
+}  // namespace cowlwright::base

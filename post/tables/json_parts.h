@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Internal to post/tables: the parts of results.json.
+#pragma once
+
+#include "post/tables/answer.h"
+#include "post/tables/varied.h"
+
+#include <nlohmann/json.hpp>
+
+#include <vector>
+
+namespace cowlwright::post {
+
+using Json = nlohmann::ordered_json;
+
+/// Everything about one variant.
+Json variant_json(const Comparison& comparison, const std::vector<VariedKey>& keys, std::size_t index);
+
+}  // namespace cowlwright::post
