@@ -134,7 +134,15 @@ vtkPolyData* VtkCase::face_zone(const std::string& name) const {
   return faces != nullptr && faces->GetNumberOfCells() > 0 ? faces : nullptr;
 }
 
-VtkCase read_vtk_case(const CaseLayout& layout, std::span<const std::string> fields) {
+vtkPolyData* VtkCase::patch(const std::string& name) const {
+  auto* boundary = vtkMultiBlockDataSet::SafeDownCast(child(blocks, "boundary"));
+  auto* faces = vtkPolyData::SafeDownCast(child(boundary, name));
+  return faces != nullptr && faces->GetNumberOfCells() > 0 ? faces : nullptr;
+}
+
+VtkCase read_vtk_case(const CaseLayout& layout,
+                      std::span<const std::string> fields,
+                      std::span<const std::string> patches) {
   VtkSurroundings surroundings;
   vtkNew<vtkPOpenFOAMReader> reader;
   reader->SetController(surroundings.controller());
@@ -147,6 +155,9 @@ VtkCase read_vtk_case(const CaseLayout& layout, std::span<const std::string> fie
   reader->UpdateInformation();
   reader->DisableAllPatchArrays();
   reader->SetPatchArrayStatus("internalMesh", 1);
+  for (const std::string& patch : patches) {
+    reader->SetPatchArrayStatus(("patch/" + patch).c_str(), 1);
+  }
   reader->DisableAllCellArrays();
   for (const std::string& field : fields) {
     reader->SetCellArrayStatus(field.c_str(), 1);

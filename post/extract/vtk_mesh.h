@@ -27,11 +27,15 @@ struct VtkCase {
   vtkUnstructuredGrid* internal_mesh() const;
   vtkUnstructuredGrid* cell_zone(const std::string& name) const;  ///< null when missing or empty
   vtkPolyData* face_zone(const std::string& name) const;          ///< null when missing or empty
+  vtkPolyData* patch(const std::string& name) const;  ///< null when not asked for, missing or empty
 };
 
-/// Reads the named volume fields, cell zones and face zones.
+/// Reads the named volume fields, cell zones and face zones, and the named patches with the fields' values on
+/// their faces.
 /// @throws ResultError  with the reader's words when it complains, or when there is no mesh.
-VtkCase read_vtk_case(const CaseLayout& layout, std::span<const std::string> fields);
+VtkCase read_vtk_case(const CaseLayout& layout,
+                      std::span<const std::string> fields,
+                      std::span<const std::string> patches = {});
 
 /// Calls `visit` with the corner points (ids, in order around the face) of every face of a cell.
 void for_each_face(vtkUnstructuredGrid& grid,
