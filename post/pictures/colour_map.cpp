@@ -103,11 +103,11 @@ double difference(const Lab& a, const Lab& b) {
 std::vector<std::vector<Lab>> map_curves(ColourMap map) {
   switch (map) {
     case ColourMap::Loss:
-      return {{{20, 20, -38}, {48, -44, -18}, {62, -42, 62}, {92, -10, 66}}};
+      return {{{16, 14, -32}, {56, -22, -26}, {66, -44, 58}, {93, -12, 66}}};
     case ColourMap::Speed:
       return {{{18, 6, -30}, {45, 4, -28}, {70, -8, 16}, {91, -5, 46}}};
     case ColourMap::Heat:
-      return {{{84, 4, 50}, {71, 45, 58}, {48, 72, 40}, {22, 36, 10}}};
+      return {{{88, 0, 46}, {66, 28, 60}, {44, 66, 42}, {18, 32, 6}}};
     case ColourMap::Diverging:
       break;
   }

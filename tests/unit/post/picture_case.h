@@ -57,7 +57,7 @@ inline base::Manifest picture_manifest() {
       {"inlet_left", base::PlaneRole::Inlet, base::Side::Left, {0.5, -0.25, 0.1}, aft, 0.01, 0.06},
       {"inlet_right", base::PlaneRole::Inlet, base::Side::Right, {0.5, 0.25, 0.1}, aft, 0.01, 0.06},
       {"core_l1", base::PlaneRole::Core, base::Side::Left, {0.9, -0.2, 0.0}, down, 0.04, 0.15},
-      {"exit", base::PlaneRole::Exit, base::Side::Centre, {1.5, 0.0, -0.2}, aft, 0.03, 0.2}};
+      {"exit", base::PlaneRole::Exit, base::Side::Centre, {1.5, 0.0, -0.19}, aft, 0.03, 0.2}};
   manifest.zones = {{"core_l1", base::ZoneRole::Core, base::Side::Left, 0.25}};
   manifest.passages = {{.zone = "core_l1",
                         .plane = "core_l1",

@@ -122,8 +122,8 @@ TEST(AirCut, KeepsOneSideOnDemand) {
   EXPECT_NEAR(bounds[3], 0.0, rounding);
 }
 
-// The four sides meet at right angles: each keeps its own points along the edges. The values on a wall are
-// those of the cells at it, since the synthetic case gives the patch no values of its own.
+// The four sides meet at right angles: each keeps its own points along the edges. The patch takes the values
+// of the cells at it, so they are those of half a cell away from it.
 TEST(WallSurface, PartsSharpEdgesAndCarriesTheCellsPressure) {
   const ScratchFolder folder;
   write_picture_case(folder.path());

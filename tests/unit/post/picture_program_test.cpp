@@ -67,7 +67,7 @@ TEST(Cowlpicture, WritesFieldsForOtherProgramsOnDemand) {
   write_picture_case(folder.path() / "base");
   ASSERT_EQ(cowlpicture(folder, "base --output out --no-render --files").exit_code, 0);
   EXPECT_THAT(text_of(folder.path() / "out" / "surfaces.vtp"),
-              AllOf(HasSubstr("Name=\"Cp\""), HasSubstr("sides")));
+              AllOf(HasSubstr("Name=\"Cp\""), HasSubstr("patch_names")));
   EXPECT_THAT(
       text_of(folder.path() / "out" / "volume.vtu"),
       AllOf(HasSubstr("Name=\"p_gauge\""), HasSubstr("Name=\"Cp_total\""), HasSubstr("Name=\"rho\"")));

@@ -402,10 +402,12 @@ void write_field(const Share& share,
   file.text(";\nboundaryField\n{\n");
   for (const Share::Patch& patch : share.patches) {
     const std::string zero = type == "vector" ? "(0 0 0)" : "0";
-    file.text(fmt::format("{} {{ type {}; value uniform {}; }}\n",
-                          patch.name,
-                          patch.type == "processor" ? "processor" : "calculated",
-                          zero));
+    const bool is_wall = patch.type == "wall";  // takes the values of its cells
+    file.text(is_wall ? fmt::format("{} {{ type zeroGradient; }}\n", patch.name)
+                      : fmt::format("{} {{ type {}; value uniform {}; }}\n",
+                                    patch.name,
+                                    patch.type == "processor" ? "processor" : "calculated",
+                                    zero));
   }
   file.text("}\n");
   put_file(share.duct, time_dir / name, file.bytes());
