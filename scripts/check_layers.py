@@ -48,6 +48,7 @@ THIRD_PARTY = {
     "openssl/": ["geometry/base"],
     "zlib.h": ["geometry/base", "post"],
     "nlohmann/": ["geometry/base", "geometry/mold", "cases/run", "cases/verbs", "post"],
+    "boost/process": ["post"],
     "boost/program_options": ["cases/verbs", "post"],
     "boost/geometry": ["geometry/templates"],
     "cairo": ["geometry/templates", "geometry/mold"],

@@ -190,11 +190,4 @@ std::string time_table(const std::vector<CaseOutcome>& outcomes) {
   return text;
 }
 
-std::string sister_program(const std::string& name) {
-  std::error_code error;
-  const fs::path self = fs::read_symlink("/proc/self/exe", error);
-  const fs::path beside = self.parent_path() / name;
-  return !error && fs::exists(beside) ? beside.string() : name;
-}
-
 }  // namespace cowlwright::run

@@ -56,7 +56,4 @@ int exit_code_of(const std::vector<CaseOutcome>& outcomes);
 /// Aligned table of the wall time of each variant's mesh, solver and other stages.
 std::string time_table(const std::vector<CaseOutcome>& outcomes);
 
-/// One of our programs: beside the running one, else its bare name, which is looked up on PATH.
-std::string sister_program(const std::string& name);
-
 }  // namespace cowlwright::run

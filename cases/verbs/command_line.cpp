@@ -38,6 +38,9 @@ options::options_description visible_options(const VerbText& verb) {
         "MPI ranks for each case (default: [grid] ranks of the study)");
     add("fresh", "replace what an earlier run left, finished or not");
   }
+  if (verb.takes_tables_only) {
+    add("tables-only", "make no pictures and no page at the end");
+  }
   return visible;
 }
 
@@ -56,6 +59,7 @@ Request parse_request(const VerbText& verb, const std::vector<std::string>& word
   if (values.count("output") > 0) request.output = values["output"].as<std::string>();
   if (values.count("variant") > 0) request.variants = values["variant"].as<std::vector<std::string>>();
   request.fresh = values.count("fresh") > 0;
+  request.tables_only = values.count("tables-only") > 0;
   if (values.count("ranks") > 0) {
     request.ranks = values["ranks"].as<int>();
     if (*request.ranks < 1 || *request.ranks > most_ranks) {

@@ -19,6 +19,7 @@ struct VerbText {
   bool takes_output = false;
   bool takes_variants = false;
   bool takes_run_options = false;  ///< --ranks and --fresh
+  bool takes_tables_only = false;  ///< --tables-only
   std::string default_output{};    ///< what --output is when absent, in words
 };
 
@@ -29,6 +30,7 @@ struct Request {
   std::vector<std::string> variants{};            ///< --variant, each time it was given; empty: all
   std::optional<int> ranks{};                     ///< --ranks
   bool fresh = false;                             ///< --fresh
+  bool tables_only = false;                       ///< --tables-only
 };
 
 /// @param words  what stands behind the verb.

@@ -68,7 +68,9 @@ int prepare(const Words& words) {
   }
   Study study = read_study(request.file);
   const std::filesystem::path output = output_folder(request, "cases");
-  for (const std::size_t index : selected_variants(study, request.variants)) {
+  const std::vector<std::size_t> selected = selected_variants(study, request.variants);
+  keep_study(study, output);
+  for (const std::size_t index : selected) {
     VariantSpec& spec = study.variants[index];
     if (request.ranks) spec.grid.ranks = *request.ranks;
     prepare_variant(study, index, output, request.fresh);

@@ -9,6 +9,7 @@
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
 #include "geometry/base/error.h"
+#include "geometry/base/sister_program.h"
 #include "meshing/quality_gate.h"
 
 #include <fmt/format.h>
@@ -25,9 +26,10 @@ VerbText verb_text() {
   return {.name = "run",
           .argument = "STUDY",
           .purpose =
-              "Checks the study, then meshes and solves every variant with OpenFOAM, extracts the results "
-              "and prints the\n"
-              "table that compares them. After Ctrl-C, or when the study has changed, the same command does "
+              "Checks the study, then meshes and solves every variant with OpenFOAM, extracts the results, "
+              "prints the\n"
+              "table that compares them and makes the page with pictures. After Ctrl-C, or when the study "
+              "has changed, the same command does "
               "what is\n"
               "still to be done. A variant that fails is reported and the others go on.",
           .examples =
@@ -37,6 +39,7 @@ VerbText verb_text() {
           .takes_output = true,
           .takes_variants = true,
           .takes_run_options = true,
+          .takes_tables_only = true,
           .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
@@ -108,12 +111,13 @@ void require_all_replaceable(const Study& study,
   }
 }
 
-/// Runs `cowlpost extract` over all cases when at least one was solved, so that a failed one has its row too;
+/// Runs cowlpost's `verb` over all cases when at least one was solved, so that a failed one has its row too;
 /// its exit code.
-int extract(const std::vector<run::CaseOutcome>& outcomes,
-            const fs::path& output,
-            const std::vector<std::string>& environment) {
-  run::Command command{.words = {run::sister_program("cowlpost"), "extract", "--output", output.string()},
+int summarise(const std::string& verb,
+              const std::vector<run::CaseOutcome>& outcomes,
+              const fs::path& output,
+              const std::vector<std::string>& environment) {
+  run::Command command{.words = {base::sister_program("cowlpost"), verb, "--output", output.string()},
                        .environment = environment};
   bool has_result = false;
   for (const run::CaseOutcome& outcome : outcomes) {
@@ -152,6 +156,7 @@ int run_study(const Words& words) {
              output.string());
   std::fflush(stdout);
 
+  keep_study(study, output);
   run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
   std::vector<run::CaseJob> jobs;
   for (const std::size_t index : selected) {
@@ -164,10 +169,11 @@ int run_study(const Words& words) {
 
   fmt::print("\n");
   std::fflush(stdout);
-  const int extract_code = extract(outcomes, output, environment);
+  const int summary_code =
+      summarise(request.tables_only ? "extract" : "report", outcomes, output, environment);
   fmt::print("\n{}", run::time_table(outcomes));
   print_failures(outcomes);
-  return run_code != 0 ? run_code : extract_code;
+  return run_code != 0 ? run_code : summary_code;
 }
 
 }  // namespace cowlwright::verbs

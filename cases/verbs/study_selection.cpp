@@ -6,6 +6,7 @@
 #include "geometry/base/case_state.h"
 #include "geometry/base/error.h"
 #include "geometry/base/manifest.h"
+#include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
 
@@ -60,6 +61,14 @@ void make_folder(const std::filesystem::path& folder) {
   std::filesystem::create_directories(folder, failure);
   if (failure)
     throw base::ExternalError(fmt::format("{}: cannot be made ({}).", folder.string(), failure.message()));
+}
+
+void keep_study(const Study& study, const fs::path& output) {
+  const fs::path copy = output / study.file.filename();
+  make_folder(output);
+  if (fs::weakly_canonical(copy) != fs::weakly_canonical(study.file)) {
+    base::write_text(copy, study.text);
+  }
 }
 
 void require_replaceable(const fs::path& case_dir, bool fresh) {

@@ -22,6 +22,10 @@ std::filesystem::path output_folder(const Request& request, const std::string& s
 /// Makes a folder and those above it. @throws ExternalError  naming it and the system's reason.
 void make_folder(const std::filesystem::path& folder);
 
+/// Leaves the study file beside the cases made from it, so that their numbers can be traced back to its text.
+/// @throws ExternalError  when it cannot be written.
+void keep_study(const Study& study, const std::filesystem::path& output);
+
 /// Protects what is not ours to replace: a folder that is no case of ours, and a case with results that no
 /// `cowlwright run` made.
 /// @throws InputError  when `case_dir` must not be replaced.

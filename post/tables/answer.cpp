@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace cowlwright::post {
 
@@ -60,16 +61,21 @@ int decimals_for(double band) {
   return band > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(band))), 0, 4) : 2;
 }
 
-/// "8.0 % ± 2.1 %" or "0.8 ± 0.2 points", without sign.
+/// "8.0 % (± 2.1 %)" or "0.8 points (± 0.2 points, without the grid's error)", without sign.
 std::string amount_text(const Difference& difference, const Quantity& heading) {
   const bool is_relative = difference.relative && difference.relative_band;
   const double value = std::abs(is_relative ? 100.0 * *difference.relative : difference.absolute);
   const double band = is_relative ? 100.0 * *difference.relative_band : difference.band.value_or(0.0);
-  const std::string unit = is_relative                                     ? " %"
-                           : heading.difference_in == DifferenceIn::Points ? " points"
-                                                                           : " " + heading.unit;
+  const std::string unit = is_relative                                     ? "%"
+                           : heading.difference_in == DifferenceIn::Points ? "points"
+                                                                           : heading.unit;
   const int decimals = decimals_for(band);
-  return fmt::format("{}{} (± {}{})", number_text(value, decimals), unit, band_text(band, decimals), unit);
+  return fmt::format("{} {} (± {} {}{})",
+                     number_text(value, decimals),
+                     unit,
+                     band_text(band, decimals),
+                     unit,
+                     difference.contents == BandContents::Iterations ? ", without the grid's error" : "");
 }
 
 bool is_shown(const std::optional<Difference>& difference) {
@@ -196,9 +202,54 @@ std::string state_of(const Comparison& comparison, std::size_t index) {
 }
 
 std::string trouble_of(const VariantResult& variant) {
-  if (variant.has_failed()) return fmt::format("it failed ({})", variant.judgement.reason);
-  if (!variant.flags.empty()) return fmt::format("it is flagged ({})", joined(variant.flags, "; "));
-  return fmt::format("it is not settled ({})", variant.judgement.reason);
+  if (variant.has_failed()) return fmt::format("failed ({})", variant.judgement.reason);
+  if (!variant.flags.empty()) return fmt::format("flagged ({})", joined(variant.flags, "; "));
+  return fmt::format("not settled ({})", variant.judgement.reason);
+}
+
+void add_topics(const Comparison& comparison, Answer& answer) {
+  for (const Topic& topic : topics) {
+    const ComparisonRow* row = find_row(comparison, topic.id);
+    if (row == nullptr) continue;
+    for (std::string& sentence : TopicSentences(comparison, topic, *row).make()) {
+      answer.sentences.push_back(std::move(sentence));
+    }
+  }
+}
+
+void add_states(const Comparison& comparison, Answer& answer) {
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    if (is_sound(comparison.variants[i])) answer.sentences.push_back(state_of(comparison, i));
+  }
+}
+
+std::vector<std::string> supporting_rows(const Comparison& comparison) {
+  std::vector<std::string> ids;
+  for (const Topic& topic : topics) {
+    if (find_row(comparison, topic.id) != nullptr) ids.emplace_back(topic.id);
+  }
+  for (const std::string_view id : more_rows) {
+    if (find_row(comparison, id) != nullptr) ids.emplace_back(id);
+  }
+  return ids;
+}
+
+/// A reason for each kind of trouble, with all variants that have it.
+void add_troubles(const Comparison& comparison, Answer& answer) {
+  std::vector<std::pair<std::string, std::vector<std::string>>> troubles;
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    if (is_sound(comparison.variants[i])) continue;
+    const std::string trouble = trouble_of(comparison.variants[i]);
+    const auto known = std::find_if(
+        troubles.begin(), troubles.end(), [&trouble](const auto& one) { return one.first == trouble; });
+    auto& variants = known == troubles.end()
+                         ? troubles.emplace_back(trouble, std::vector<std::string>()).second
+                         : known->second;
+    variants.push_back(variant_phrase(comparison, i));
+  }
+  for (const auto& [trouble, variants] : troubles) {
+    answer.reasons.push_back(fmt::format("nothing is said about {}: {}", joined(variants, "; "), trouble));
+  }
 }
 
 /// Why bands are not complete: no grids, or grids that behave badly in a row that supports the answer.
@@ -269,44 +320,25 @@ std::string variant_phrase(const Comparison& comparison, std::size_t variant) {
 Answer answer_of(const Comparison& comparison) {
   Answer answer;
   const std::size_t n = comparison.variants.size();
-  std::size_t n_sound = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    if (is_sound(comparison.variants[i])) {
-      ++n_sound;
-    } else {
-      answer.reasons.push_back(fmt::format(
-          "nothing is said about {}: {}", variant_phrase(comparison, i), trouble_of(comparison.variants[i])));
-    }
-  }
+  const auto n_sound = std::count_if(comparison.variants.begin(), comparison.variants.end(), is_sound);
   const bool has_baseline = is_sound(comparison.variants[comparison.baseline]);
-  if (n > 1 && has_baseline) {
-    for (const Topic& topic : topics) {
-      if (const ComparisonRow* row = find_row(comparison, topic.id)) {
-        for (std::string& sentence : TopicSentences(comparison, topic, *row).make())
-          answer.sentences.push_back(std::move(sentence));
-      }
-    }
-  }
-  for (const Topic& topic : topics) {
-    if (find_row(comparison, topic.id) != nullptr) answer.quantities.emplace_back(topic.id);
-  }
-  for (const std::string_view id : more_rows) {
-    if (find_row(comparison, id) != nullptr) answer.quantities.emplace_back(id);
-  }
+  answer.quantities = supporting_rows(comparison);
+  add_troubles(comparison, answer);
   if (n_sound == 0) {
     answer.sentences = {n == 1 ? "The variant cannot be used as it stands."
                                : "None of the variants can be used as it stands."};
     return answer;
   }
+  if (n > 1 && has_baseline) {
+    add_topics(comparison, answer);
+  }
   if (answer.sentences.empty()) {
-    for (std::size_t i = 0; i < n; ++i) {
-      if (is_sound(comparison.variants[i])) answer.sentences.push_back(state_of(comparison, i));
-    }
+    add_states(comparison, answer);
     answer.sentences.emplace_back(n == 1         ? "There is one variant: nothing is compared."
                                   : has_baseline ? "No other variant can be compared with the baseline."
                                                  : "The baseline cannot be used: nothing is compared.");
   }
-  for (const std::string& note : comparison.notes) answer.reasons.push_back(note);
+  answer.reasons.insert(answer.reasons.end(), comparison.notes.begin(), comparison.notes.end());
   add_grid_reasons(comparison, answer);
   answer.standing = n > 1 && (!has_baseline || n_sound == 1) ? Standing::None
                     : answer.reasons.empty()                 ? Standing::Stands

@@ -28,4 +28,12 @@ void write_summary(const Comparison& comparison, const std::filesystem::path& fo
   base::write_text(folder / json_file_name, json);
 }
 
+std::string written_text(const std::filesystem::path& folder) {
+  std::string text;
+  for (const char* name : {csv_file_name, tidy_csv_file_name, markdown_file_name, json_file_name}) {
+    text += fmt::format("{}{}\n", text.empty() ? "Written: " : "         ", (folder / name).string());
+  }
+  return text;
+}
+
 }  // namespace cowlwright::post

@@ -39,4 +39,7 @@ inline constexpr const char* json_file_name = "results.json";
 /// @throws ExternalError  when something cannot be written.
 void write_summary(const Comparison& comparison, const std::filesystem::path& folder);
 
+/// "Written: out/summary.csv" and so on, a line for each file.
+std::string written_text(const std::filesystem::path& folder);
+
 }  // namespace cowlwright::post

@@ -135,6 +135,52 @@ TEST(Cowlpost, FlagsARowThatDoesNotCloseInEveryFile) {
   }
 }
 
+TEST(Cowlpost, TakesAStudysFolderForItsCasesInTheStudysOrder) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "study" / "a_lip", "lip", 3.003);
+  write_case(folder.path() / "study" / "base", "base");
+  const Outcome outcome = cowlpost(folder, "extract study -o tables");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  const std::string json = text_of(folder.path() / "tables" / "results.json");
+  EXPECT_LT(json.find("\"case\": \"base\""), json.find("\"case\": \"a_lip\""));
+}
+
+TEST(Cowlpost, RefusesAFolderWithoutCases) {
+  const ScratchFolder folder;
+  std::filesystem::create_directories(folder.path() / "empty");
+  const Outcome outcome = cowlpost(folder, "report empty");
+  EXPECT_EQ(outcome.exit_code, 2);
+  EXPECT_THAT(outcome.err, HasSubstr("empty: no manifest.json in it"));
+}
+
+TEST(Cowlpost, ReportWritesAPageBesideTheTables) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "study" / "base", "base");
+  const Outcome outcome = cowlpost(folder, "report study -o out --no-pictures --no-pdf");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  EXPECT_THAT(outcome.out, HasSubstr("No pictures of base: pictures were not asked for."));
+  EXPECT_THAT(text_of(folder.path() / "out" / "report.html"), HasSubstr("deck_pressure_difference"));
+  EXPECT_FALSE(text_of(folder.path() / "out" / "results.json").empty());
+}
+
+TEST(Cowlpost, ReportOfAStudyWithoutResultsIsAPageThatSaysSoAndExitCode4) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "study" / "base", "base");
+  std::filesystem::remove_all(folder.path() / "study" / "base" / "400");
+  const Outcome outcome = cowlpost(folder, "report study --no-pdf");
+  EXPECT_EQ(outcome.exit_code, 4);
+  EXPECT_THAT(outcome.err, HasSubstr("The page says so"));
+  EXPECT_THAT(text_of(folder.path() / "study" / "report.html"),
+              HasSubstr("The variant cannot be used as it stands"));
+}
+
+TEST(Cowlpost, PrintsTheSchema) {
+  const ScratchFolder folder;
+  const Outcome outcome = cowlpost(folder, "schema");
+  EXPECT_EQ(outcome.exit_code, 0);
+  EXPECT_EQ(outcome.out, text_of(COWLWRIGHT_RESULTS_SCHEMA));
+}
+
 TEST(Cowlpost, ACaseWithoutResultsGivesExitCode4AndNoFiles) {
   const ScratchFolder folder;
   write_case(folder.path() / "study" / "base", "base");

@@ -328,7 +328,8 @@ TEST(Answer, StandsInEveryFormForReaders) {
   for (VariantResult& result : results) result.flags.clear();
   const Comparison comparison(std::move(results));
   const std::string sentence =
-      "exit lip angle 30 deg: 10.0 % (± 2.8 %) more pressure difference between the decks";
+      "exit lip angle 30 deg: 10.0 % (± 2.8 %, without the grid's error) more pressure difference between "
+      "the decks";
   for (const std::string& text :
        {summary_markdown(comparison), screen_table(comparison), results_json(comparison)}) {
     EXPECT_THAT(text, HasSubstr(sentence));
