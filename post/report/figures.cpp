@@ -21,10 +21,12 @@ namespace fs = std::filesystem;
 
 constexpr std::chrono::seconds patience{600};
 
-/// The words before the program's own that give it an X display; nothing when there is one.
+/// The words before the program's own that give it an X display. A virtual one draws the same on every
+/// machine, so the user's own is only used where there is no other.
 std::vector<std::string> display_words() {
   const char* display = std::getenv("DISPLAY");
-  if (display != nullptr && *display != '\0') {
+  const bool has_display = display != nullptr && *display != '\0';
+  if (has_display && !is_there("xvfb-run")) {
     return {};
   }
   return {"xvfb-run", "--auto-servernum", "--server-args=-screen 0 1280x1024x24"};
@@ -71,6 +73,10 @@ std::vector<VariantFigures> draw_figures(const Comparison& comparison,
     Child child{words, figures[i].folder / "log.pictures"};
     child.words.insert(child.words.end(),
                        {variant.case_dir.string(), "--output", figures[i].folder.string()});
+    if (!comparison.is_baseline(i)) {  // the same eye and ranges for all
+      child.words.insert(child.words.end(),
+                         {"--like", comparison.variants[comparison.baseline].case_dir.string()});
+    }
     if (options.other_files) {
       child.words.emplace_back("--files");
     }

@@ -27,11 +27,14 @@ struct Outcome {
   std::string err;
 };
 
-Outcome cowlpost(const ScratchFolder& folder, const std::string& arguments) {
+Outcome cowlpost(const ScratchFolder& folder,
+                 const std::string& arguments,
+                 const std::string& environment = "") {
   const std::string out = (folder.path() / "out.txt").string();
   const std::string err = (folder.path() / "err.txt").string();
-  const std::string command = "cd '" + folder.path().string() + "' && '" COWLWRIGHT_BIN "/cowlpost' " +
-                              arguments + " >'" + out + "' 2>'" + err + "'";
+  const std::string command = "cd '" + folder.path().string() + "' && " + environment +
+                              " '" COWLWRIGHT_BIN "/cowlpost' " + arguments + " >'" + out + "' 2>'" + err +
+                              "'";
   const int status = std::system(command.c_str());
   return {WEXITSTATUS(status), text_of(out), text_of(err)};
 }
@@ -161,6 +164,17 @@ TEST(Cowlpost, ReportWritesAPageBesideTheTables) {
   EXPECT_THAT(outcome.out, HasSubstr("No pictures of base: pictures were not asked for."));
   EXPECT_THAT(text_of(folder.path() / "out" / "report.html"), HasSubstr("deck_pressure_difference"));
   EXPECT_FALSE(text_of(folder.path() / "out" / "results.json").empty());
+}
+
+TEST(Cowlpost, ReportSaysWhyThereAreNoPicturesAndNoPdfAndEndsWell) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "study" / "base", "base");
+  const Outcome outcome = cowlpost(folder, "report study", "DISPLAY= PATH=/nowhere");
+  EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
+  EXPECT_THAT(outcome.out, HasSubstr("No pictures of base: the program xvfb-run is not there."));
+  EXPECT_THAT(outcome.out, HasSubstr("No report.pdf: the browser chromium is not there"));
+  EXPECT_THAT(text_of(folder.path() / "study" / "report.html"),
+              HasSubstr("the program xvfb-run is not there"));
 }
 
 TEST(Cowlpost, ReportOfAStudyWithoutResultsIsAPageThatSaysSoAndExitCode4) {
