@@ -29,11 +29,6 @@ namespace {
 constexpr std::size_t n_values = 7;  // four fields and the velocity
 using Values = std::array<double, n_values>;
 
-bool is_inside(const Box& box, const base::Vec3& point) {
-  return point.x >= box.low.x && point.x <= box.high.x && point.y >= box.low.y && point.y <= box.high.y &&
-         point.z >= box.low.z && point.z <= box.high.z;
-}
-
 /// Where each point's first twin stands: ranks share points along their border.
 std::vector<vtkIdType> merged_points(vtkUnstructuredGrid& mesh) {
   vtkNew<vtkStaticPointLocator> locator;

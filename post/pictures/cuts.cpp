@@ -5,9 +5,11 @@
 
 #include <vtk3DLinearGridPlaneCutter.h>
 #include <vtkAppendPolyData.h>
+#include <vtkCellArray.h>
 #include <vtkClipPolyData.h>
 #include <vtkCutter.h>
 #include <vtkDataSetSurfaceFilter.h>
+#include <vtkIdList.h>
 #include <vtkNew.h>
 #include <vtkPlane.h>
 #include <vtkPointData.h>
@@ -78,6 +80,34 @@ PolyData clipped(vtkPolyData& data, const Box& box) {
   rest = kept_side(*rest, box.high, {-1.0, 0.0, 0.0});
   rest = kept_side(*rest, box.high, {0.0, -1.0, 0.0});
   return kept_side(*rest, box.high, {0.0, 0.0, -1.0});
+}
+
+PolyData lines_within(vtkPolyData& lines, const Box& box) {
+  vtkNew<vtkCellArray> kept;
+  vtkNew<vtkIdList> run;
+  const auto end_run = [&] {
+    if (run->GetNumberOfIds() > 1) {
+      kept->InsertNextCell(run);
+    }
+    run->Reset();
+  };
+  vtkIdType n_ids = 0;
+  const vtkIdType* ids = nullptr;
+  for (lines.GetLines()->InitTraversal(); lines.GetLines()->GetNextCell(n_ids, ids) != 0;) {
+    for (vtkIdType i = 0; i < n_ids; ++i) {
+      if (is_inside(box, point_position(lines, ids[i]))) {
+        run->InsertNextId(ids[i]);
+      } else {
+        end_run();
+      }
+    }
+    end_run();
+  }
+  auto within = PolyData::New();
+  within->SetPoints(lines.GetPoints());
+  within->SetLines(kept);
+  within->GetPointData()->ShallowCopy(lines.GetPointData());
+  return within;
 }
 
 PolyData cut_air(vtkUnstructuredGrid& air, std::span<const Cut> cuts) {

@@ -41,8 +41,11 @@ PolyData cut_air(vtkUnstructuredGrid& air, std::span<const Cut> cuts);
 /// The lines in which the planes cross a surface.
 PolyData cut_surface(vtkPolyData& surface, std::span<const Cut> cuts);
 
-/// What of a surface or of lines lies within the box.
+/// What of a surface lies within the box.
 PolyData clipped(vtkPolyData& data, const Box& box);
+
+/// Lines without their points outside the box; a line that leaves it and returns becomes two.
+PolyData lines_within(vtkPolyData& lines, const Box& box);
 
 /// Outer surface of a zone's cells.
 PolyData zone_surface(vtkUnstructuredGrid& zone);

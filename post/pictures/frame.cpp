@@ -43,6 +43,11 @@ Frame frame_of_cowl(const Box& cowl) {
 
 }  // namespace
 
+bool is_inside(const Box& box, const base::Vec3& point) {
+  return point.x >= box.low.x && point.x <= box.high.x && point.y >= box.low.y && point.y <= box.high.y &&
+         point.z >= box.low.z && point.z <= box.high.z;
+}
+
 Places3d places_of(const base::Manifest& manifest) {
   Places3d places;
   for (const base::PlaneRecord& plane : manifest.planes) {

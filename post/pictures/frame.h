@@ -18,6 +18,9 @@ struct Box {
   base::Vec3 high;
 };
 
+/// Whether a point lies in the box; one on its faces does.
+bool is_inside(const Box& box, const base::Vec3& point);
+
 /// Places as the manifest tells them; none of them rounded.
 struct Places3d {
   std::optional<base::Vec3> inlet_left;

@@ -115,7 +115,8 @@ void pack_values(const ScenePiece::Values& values, Bytes& bytes, Json& fields) {
                       {"offset", offset},
                       {"type", "uint16"},
                       {"min", name.offset + name.factor * quantised.low},
-                      {"max", name.offset + name.factor * quantised.high}});
+                      {"max", name.offset + name.factor * quantised.high},
+                      {"deviation", name.factor * values.deviation}});
   }
 }
 

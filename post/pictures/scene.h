@@ -40,6 +40,7 @@ struct ScenePiece {
   struct Values {
     std::vector<float> numbers;
     std::vector<Field> names;
+    double deviation = 0.0;  ///< largest change by thinning out, in the unit of the numbers
   };
 
   std::string id;

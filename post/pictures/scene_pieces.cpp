@@ -5,11 +5,11 @@
 
 #include <vtkCellArray.h>
 #include <vtkDataArray.h>
-#include <vtkDecimatePro.h>
 #include <vtkGenericCell.h>
 #include <vtkIdList.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
+#include <vtkPoints.h>
 #include <vtkStaticCellLocator.h>
 #include <vtkTriangleFilter.h>
 
@@ -155,24 +155,23 @@ vtkSmartPointer<vtkStaticCellLocator> locator_of(vtkPolyData& surface) {
   return locator;
 }
 
-double largest_deviation(vtkPolyData& full, vtkPolyData& thin) {
-  const auto to_thin = locator_of(thin);
-  double worst = 0.0;
-  for (vtkIdType point = 0; point < full.GetNumberOfPoints(); ++point) {
-    worst = std::max(worst, distance_to(*to_thin, point_position(full, point)));
+PolyData poly_data(const ScenePiece& piece) {
+  vtkNew<vtkPoints> points;
+  for (const std::array<float, 3>& point : piece.points) {
+    points->InsertNextPoint(point.data());
   }
-  const auto to_full = locator_of(full);
-  vtkNew<vtkIdList> ids;
-  for (vtkIdType cell = 0; cell < thin.GetNumberOfCells(); ++cell) {
-    thin.GetCellPoints(cell, ids);
-    const base::Vec3 a = point_position(thin, ids->GetId(0));
-    const base::Vec3 b = point_position(thin, ids->GetId(1));
-    const base::Vec3 c = point_position(thin, ids->GetId(2));
-    for (const base::Vec3& place : {(1.0 / 3.0) * (a + b + c), 0.5 * (a + b), 0.5 * (b + c), 0.5 * (c + a)}) {
-      worst = std::max(worst, distance_to(*to_full, place));
-    }
+  vtkNew<vtkCellArray> cells;
+  for (const std::array<std::uint32_t, 3>& triangle : piece.triangles) {
+    cells->InsertNextCell({triangle[0], triangle[1], triangle[2]});
   }
-  return worst;
+  auto data = PolyData::New();
+  data->SetPoints(points);
+  data->SetPolys(cells);
+  return data;
+}
+
+base::Vec3 place_of(const ScenePiece& piece, std::uint32_t point) {
+  return {piece.points[point][0], piece.points[point][1], piece.points[point][2]};
 }
 
 }  // namespace
@@ -221,23 +220,24 @@ ScenePiece line_piece(const PieceSpec& spec, vtkPolyData& data, const Scales& sc
   return piece;
 }
 
-ThinnedSurface thinned(vtkPolyData& surface, double wish) {
-  const PolyData full = triangles_of(surface);
-  if (full->GetNumberOfCells() == 0 || wish >= 0.0) {
-    return {full, 0.0};
+double largest_deviation(const ScenePiece& full, const ScenePiece& thin) {
+  const PolyData full_data = poly_data(full);
+  const PolyData thin_data = poly_data(thin);
+  const auto to_thin = locator_of(*thin_data);
+  const auto to_full = locator_of(*full_data);
+  double worst = 0.0;
+  for (std::uint32_t point = 0; point < full.points.size(); ++point) {
+    worst = std::max(worst, distance_to(*to_thin, place_of(full, point)));
   }
-  vtkNew<vtkDecimatePro> decimate;
-  decimate->SetInputData(full);
-  decimate->SetTargetReduction(0.95);
-  decimate->PreserveTopologyOn();
-  decimate->SplittingOff();
-  decimate->SetFeatureAngle(20.0);
-  decimate->SetErrorIsAbsolute(1);
-  decimate->SetAbsoluteError(wish);
-  decimate->BoundaryVertexDeletionOff();
-  decimate->Update();
-  PolyData thin = decimate->GetOutput();
-  return {thin, largest_deviation(*full, *thin)};
+  for (const std::array<std::uint32_t, 3>& triangle : thin.triangles) {
+    const base::Vec3 a = place_of(thin, triangle[0]);
+    const base::Vec3 b = place_of(thin, triangle[1]);
+    const base::Vec3 c = place_of(thin, triangle[2]);
+    for (const base::Vec3& place : {(1.0 / 3.0) * (a + b + c), 0.5 * (a + b), 0.5 * (b + c), 0.5 * (c + a)}) {
+      worst = std::max(worst, distance_to(*to_full, place));
+    }
+  }
+  return worst;
 }
 
 }  // namespace cowlwright::post

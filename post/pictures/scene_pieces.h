@@ -24,15 +24,8 @@ ScenePiece triangle_piece(const PieceSpec& spec, vtkPolyData& data, const Scales
 /// whose temperature the rest gives within a hundredth of the pictures' range.
 ScenePiece line_piece(const PieceSpec& spec, vtkPolyData& data, const Scales& scales, double tolerance);
 
-/// A surface with fewer triangles, and how far it is from the full one at most [m].
-struct ThinnedSurface {
-  PolyData surface;
-  double deviation = 0.0;
-};
-
-/// Leaves out points while the surface stays within about `wish` [m]; edges, borders and topology are kept.
-/// The deviation is measured both ways: every point of the full surface against the thinned one, and corners,
-/// edges' middles and middles of the thinned triangles against the full one.
-ThinnedSurface thinned(vtkPolyData& surface, double wish);
+/// Largest distance [m] between a piece and its thinned-out form, measured both ways: every point of the full
+/// one against the thin one, and edges' middles and middles of the thin one's triangles against the full one.
+double largest_deviation(const ScenePiece& full, const ScenePiece& thin);
 
 }  // namespace cowlwright::post

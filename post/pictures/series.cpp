@@ -8,6 +8,7 @@
 #include "post/pictures/air_mesh.h"
 #include "post/pictures/field_files.h"
 #include "post/pictures/scene_pieces.h"
+#include "post/pictures/thin_out.h"
 
 #include <fmt/format.h>
 #include <vtkAppendPolyData.h>
@@ -17,6 +18,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <set>
 
 namespace cowlwright::post {
 
@@ -24,10 +26,13 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr int n_seeds = 24;               // streamlines from each inlet
-constexpr double longest_line = 6.0;      // times the cowl's length
-constexpr double thinning = 0.0005;       // wished tolerance of surfaces in the scene [m]
-constexpr double line_tolerance = 0.001;  // of streamlines in the scene [m]
+constexpr int n_seeds = 24;           // streamlines from each inlet
+constexpr double longest_line = 6.0;  // times the cowl's length
+// What the scene's pieces may be off by; loosened when the scene becomes too large.
+constexpr double surface_tolerance = 0.0005;      // [m]
+constexpr double line_tolerance = 0.0015;         // [m]
+constexpr double value_tolerance = 0.01;          // of coefficients; of the pictures' temperature range
+constexpr std::size_t wished_bytes = 600 * 1000;  // deflated
 
 /// Patches that make one piece of the scene.
 struct PatchGroup {
@@ -90,7 +95,8 @@ class Series {
     air_ = make_air_mesh(*vtk_case_.internal_mesh(), manifest_, scales_, grown(frame_.box, around));
     walls_ = wall_surface(vtk_case_, names_, scales_);
     slip_along_walls(*air_, *walls_);
-    zones_ = zone_surfaces();
+    zones_ = zone_surfaces({base::ZoneRole::Core, base::ZoneRole::Cooler, base::ZoneRole::Leak});
+    disk_ = zone_surfaces({base::ZoneRole::PropellerDisk});
     views_ = picture_views(places_, frame_, scales_);
   }
 
@@ -108,7 +114,13 @@ class Series {
 
   void write_scene_files(PictureRecord& record) {
     try {
-      write_scene(pack(scene()), request_.output);
+      PackedScene packed = pack(scene(1.0));
+      for (const double looseness : {2.0, 4.0}) {
+        if (packed.bytes.size() > wished_bytes) {
+          packed = pack(scene(looseness));
+        }
+      }
+      write_scene(packed, request_.output);
       record.scene = scene_header_name;
     } catch (const base::ExternalError&) {
       throw;
@@ -149,14 +161,12 @@ class Series {
  private:
   std::string label() const { return fmt::format("{}, {} grid", manifest_.variant, manifest_.grid_level); }
 
-  /// Outer surfaces of what resists the air, to be drawn as thin lines.
-  PolyData zone_surfaces() const {
+  /// Outer surfaces of zones with one of these roles.
+  PolyData zone_surfaces(const std::set<base::ZoneRole>& roles) const {
     vtkNew<vtkAppendPolyData> all;
     all->AddInputData(vtkSmartPointer<vtkPolyData>::New());
     for (const base::ZoneRecord& zone : manifest_.zones) {
-      const bool resists = zone.role == base::ZoneRole::Core || zone.role == base::ZoneRole::Cooler ||
-                           zone.role == base::ZoneRole::Leak;
-      vtkUnstructuredGrid* cells = resists ? vtk_case_.cell_zone(zone.name) : nullptr;
+      vtkUnstructuredGrid* cells = roles.count(zone.role) > 0 ? vtk_case_.cell_zone(zone.name) : nullptr;
       if (cells != nullptr) {
         all->AddInputData(zone_surface(*cells));
       }
@@ -195,7 +205,7 @@ class Series {
       case ViewKind::Surface:
         return surface_painting();
       case ViewKind::Streamlines:
-        return {clipped(paths(), frame_.box),
+        return {lines_within(paths(), frame_.box),
                 walls_of({"cowl",
                           "inlet_left",
                           "inlet_right",
@@ -208,7 +218,11 @@ class Series {
       case ViewKind::Slice:
         break;
     }
-    return {cut_air(*air_, view.cuts), cut_surface(*walls_, view.cuts), cut_surface(*zones_, view.cuts)};
+    vtkNew<vtkAppendPolyData> thin_lines;
+    thin_lines->AddInputData(cut_surface(*zones_, view.cuts));
+    thin_lines->AddInputData(cut_surface(*disk_, view.cuts));
+    thin_lines->Update();
+    return {cut_air(*air_, view.cuts), cut_surface(*walls_, view.cuts), thin_lines->GetOutput()};
   }
 
   Painting surface_painting() const {
@@ -216,39 +230,47 @@ class Series {
     return {walls, sharp_edges(*walls), nullptr};
   }
 
-  void add_surfaces(Scene& scene) const {
+  void add_surfaces(Scene& scene, double looseness) const {
     for (const PatchGroup& group : patch_groups()) {
-      const ThinnedSurface surface = thinned(*walls_of(group.names), thinning);
-      ScenePiece piece = triangle_piece({group.id, group.title, "surface"}, *surface.surface, scales_);
-      if (!piece.triangles.empty()) {
-        scene.pieces.push_back(std::move(piece));
-        scene.tolerance = std::max(scene.tolerance, surface.deviation);
-      }
+      add_thinned(scene,
+                  triangle_piece({group.id, group.title, "surface"}, *walls_of(group.names), scales_),
+                  looseness);
     }
   }
 
-  void add_slices(Scene& scene) const {
+  void add_thinned(Scene& scene, const ScenePiece& full, double looseness) const {
+    if (full.triangles.empty()) {
+      return;
+    }
+    ThinningLimits limits{.distance = looseness * surface_tolerance, .values = {}};
+    for (const ScenePiece::Values& values : full.values) {
+      const bool is_temperature = values.names.front().id == "rise";
+      limits.values.push_back(looseness * value_tolerance *
+                              (is_temperature ? scales_.temperature_range : 1.0));
+    }
+    scene.pieces.push_back(thinned_out(full, limits));
+    scene.tolerance = std::max(scene.tolerance, largest_deviation(full, scene.pieces.back()));
+  }
+
+  void add_slices(Scene& scene, double looseness) const {
     for (const View& view : views_) {
       if (view.kind != ViewKind::Slice || view.id == "exit_speed" || !view.missing.empty()) {
         continue;  // the exit's close-up lies in the centre plane
       }
       const PolyData cut = clipped(*cut_air(*air_, view.cuts), frame_.box);
-      ScenePiece piece = triangle_piece({"slice_" + view.id, view.title, "slice"}, *cut, scales_);
-      if (!piece.triangles.empty()) {
-        scene.pieces.push_back(std::move(piece));
-      }
+      add_thinned(scene, triangle_piece({"slice_" + view.id, view.title, "slice"}, *cut, scales_), looseness);
     }
   }
 
-  Scene scene() {
+  Scene scene(double looseness) {
     Scene scene;
-    add_surfaces(scene);
-    add_slices(scene);
+    add_surfaces(scene, looseness);
+    add_slices(scene, looseness);
     if (places_.inlet_left && places_.inlet_right) {
       ScenePiece piece = line_piece({"streamlines", "Paths of the cooling air", "streamlines"},
-                                    *clipped(paths(), frame_.box),
+                                    *lines_within(paths(), frame_.box),
                                     scales_,
-                                    line_tolerance);
+                                    looseness * line_tolerance);
       if (!piece.lines.empty()) {
         scene.pieces.push_back(std::move(piece));
       }
@@ -267,7 +289,8 @@ class Series {
   Places3d places_;
   vtkSmartPointer<vtkUnstructuredGrid> air_;
   PolyData walls_;
-  PolyData zones_;
+  PolyData zones_;  ///< what resists the air: drawn as thin lines where it is cut
+  PolyData disk_;   ///< the propeller's
   PolyData paths_;
   std::vector<View> views_;
 };

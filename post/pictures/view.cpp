@@ -108,9 +108,10 @@ class Views {
     View view{
         .id = fmt::format("inlet_{}_total_pressure", side),
         .title = fmt::format("Through the {} inlet and its cylinders, from the left", side),
-        .caption = fmt::format("Total pressure above the outside air's pressure, {}: where it turns dark "
-                               "along the way, pressure is lost.",
-                               pressure_words(scales_)),
+        .caption = fmt::format(
+            "Total pressure above the outside air's pressure, {}: where it turns dark "
+            "along the way, pressure is lost; the thin lines ahead of the nose are the propeller.",
+            pressure_words(scales_)),
         .alt = fmt::format("Lengthwise section through the middle of the {} inlet, coloured by the total "
                            "pressure coefficient.",
                            side),
