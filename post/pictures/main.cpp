@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include <cstdio>
+#include <optional>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -98,7 +99,12 @@ int run(const std::vector<std::string>& arguments) {
       throw base::ExternalError(fault);
     }
   }
-  const post::Painter painter = line.no_render ? post::Painter() : post::Painter(post::paint);
+  std::optional<post::Studio> studio;
+  post::Painter painter;
+  if (!line.no_render) {
+    studio.emplace();
+    painter = [&studio](const auto&... parts) { studio->paint(parts...); };
+  }
   const post::PictureRecord record =
       post::make_series(line.request, painter, "Pictures were left out on demand (--no-render).");
   fmt::print("{}: {} pictures, {} missing{}\n",

@@ -3,16 +3,15 @@
 // One picture: a view between two white strips with words.
 #include "post/pictures/painter.h"
 
-#include "geometry/base/error.h"
+#include "geometry/base/text_file.h"
 #include "post/pictures/annotations.h"
+#include "post/pictures/png.h"
 
-#include <fmt/format.h>
 #include <vtkActor.h>
 #include <vtkCamera.h>
 #include <vtkDataArray.h>
 #include <vtkLookupTable.h>
 #include <vtkNew.h>
-#include <vtkPNGWriter.h>
 #include <vtkPointData.h>
 #include <vtkPolyDataMapper.h>
 #include <vtkProperty.h>
@@ -20,7 +19,6 @@
 #include <vtkRenderer.h>
 #include <vtkTubeFilter.h>
 #include <vtkUnsignedCharArray.h>
-#include <vtkWindowToImageFilter.h>
 
 namespace cowlwright::post {
 
@@ -72,8 +70,8 @@ void add_lines(vtkRenderer& renderer, vtkPolyData* lines, double grey, float wid
 
 void add_surface(vtkRenderer& renderer, const Painting& painting, const FieldScale& scale) {
   const vtkSmartPointer<vtkActor> actor = coloured_actor(*painting.coloured, scale);
-  actor->GetProperty()->SetAmbient(0.55);
-  actor->GetProperty()->SetDiffuse(0.48);
+  actor->GetProperty()->SetAmbient(0.65);
+  actor->GetProperty()->SetDiffuse(0.38);
   actor->GetProperty()->SetSpecular(0.0);
   renderer.AddActor(actor);
   add_lines(renderer, painting.outline, 0.25, 1.5F);
@@ -123,28 +121,37 @@ void set_camera(vtkRenderer& renderer, const Camera& camera) {
   renderer.ResetCameraClippingRange();
 }
 
-void write_picture(vtkRenderWindow& window, const std::filesystem::path& file) {
-  vtkNew<vtkWindowToImageFilter> image;
-  image->SetInput(&window);
-  image->ReadFrontBufferOff();
-  vtkNew<vtkPNGWriter> writer;
-  writer->SetInputConnection(image->GetOutputPort());
-  writer->SetCompressionLevel(9);
-  writer->SetFileName(file.c_str());
-  writer->Write();
-  if (writer->GetErrorCode() != 0) {
-    throw base::ExternalError(fmt::format(
-        "{}: the picture cannot be written. Check the folder's rights and the free space.", file.string()));
+/// What the window shows; its rows come from the bottom up.
+Image image_of(vtkRenderWindow& window) {
+  vtkNew<vtkUnsignedCharArray> pixels;
+  window.GetPixelData(0, 0, picture_width - 1, picture_height - 1, 0, pixels);
+  Image image{picture_width, picture_height, {}};
+  image.pixels.reserve(image.width * image.height);
+  for (int row = picture_height - 1; row >= 0; --row) {
+    for (int column = 0; column < picture_width; ++column) {
+      const vtkIdType first = 3 * (static_cast<vtkIdType>(row) * picture_width + column);
+      image.pixels.push_back(
+          {pixels->GetValue(first), pixels->GetValue(first + 1), pixels->GetValue(first + 2)});
+    }
   }
+  return image;
 }
 
 }  // namespace
 
-void paint(const View& view,
-           const FieldScale& scale,
-           const Painting& painting,
-           const PictureWords& words,
-           const std::filesystem::path& file) {
+Studio::Studio() : window_(vtkSmartPointer<vtkRenderWindow>::New()) {
+  window_->SetOffScreenRendering(1);
+  window_->SetMultiSamples(4);
+  window_->SetSize(picture_width, picture_height);
+}
+
+Studio::~Studio() = default;
+
+void Studio::paint(const View& view,
+                   const FieldScale& scale,
+                   const Painting& painting,
+                   const PictureWords& words,
+                   const std::filesystem::path& file) {
   vtkNew<vtkRenderer> scene;
   const double low = static_cast<double>(foot_height) / picture_height;
   const double high = 1.0 - static_cast<double>(head_height) / picture_height;
@@ -168,14 +175,13 @@ void paint(const View& view,
   add_head(*frame, view.title, words.label);
   add_colour_bar(*frame, scale);
   add_axes(*frame, view.camera);
-  vtkNew<vtkRenderWindow> window;
-  window->SetOffScreenRendering(1);
-  window->SetMultiSamples(4);
-  window->SetSize(picture_width, picture_height);
-  window->AddRenderer(frame);
-  window->AddRenderer(scene);
-  window->Render();
-  write_picture(*window, file);
+  window_->AddRenderer(frame);
+  window_->AddRenderer(scene);
+  window_->Render();
+  const Image image = image_of(*window_);
+  window_->RemoveRenderer(frame);
+  window_->RemoveRenderer(scene);
+  base::write_text(file, view.kind == ViewKind::Surface ? full_colour_png(image) : indexed_png(image));
 }
 
 }  // namespace cowlwright::post

@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <string>
 
+class vtkRenderWindow;
+
 namespace cowlwright::post {
 
 /// What a view is drawn from.
@@ -23,12 +25,24 @@ struct PictureWords {
   std::string label;  ///< of the variant
 };
 
-/// Writes a PNG of picture_width x picture_height.
-/// @throws ExternalError  when the file cannot be written.
-void paint(const View& view,
-           const FieldScale& scale,
-           const Painting& painting,
-           const PictureWords& words,
-           const std::filesystem::path& file);
+/// One window for all pictures: opening it takes longer than drawing.
+class Studio {
+ public:
+  Studio();
+  ~Studio();
+  Studio(const Studio&) = delete;
+  Studio& operator=(const Studio&) = delete;
+
+  /// Writes a PNG of picture_width x picture_height.
+  /// @throws ExternalError  when the file cannot be written.
+  void paint(const View& view,
+             const FieldScale& scale,
+             const Painting& painting,
+             const PictureWords& words,
+             const std::filesystem::path& file);
+
+ private:
+  vtkSmartPointer<vtkRenderWindow> window_;
+};
 
 }  // namespace cowlwright::post

@@ -144,7 +144,7 @@ class Series {
       if (painting.coloured == nullptr || painting.coloured->GetNumberOfCells() == 0) {
         return "There is nothing of the mesh in this view.";
       }
-      const FieldScale scale = field_scale(view.field, scales_);
+      const FieldScale scale = view_scale(view, scales_);
       if (painting.coloured->GetPointData()->GetArray(scale.id.c_str()) == nullptr) {
         return fmt::format("The case has no field for the {}.", scale.title);
       }
@@ -156,7 +156,7 @@ class Series {
   }
 
   const std::vector<View>& views() const { return views_; }
-  FieldScale scale_of(const View& view) const { return field_scale(view.field, scales_); }
+  FieldScale scale_of(const View& view) const { return view_scale(view, scales_); }
 
  private:
   std::string label() const { return fmt::format("{}, {} grid", manifest_.variant, manifest_.grid_level); }

@@ -18,7 +18,7 @@ struct SeriesRequest {
   bool files = false;          ///< also surfaces.vtp and volume.vtu
 };
 
-/// Draws one view into a file; throws when it cannot. paint(), or none to leave the pictures out.
+/// Draws one view into a file; throws when it cannot. Studio::paint(), or none to leave the pictures out.
 using Painter = std::function<void(
     const View&, const FieldScale&, const Painting&, const PictureWords&, const std::filesystem::path&)>;
 

@@ -247,6 +247,7 @@ class Views {
         .cuts = {},
         .camera = from_above({0.5 * (ahead + behind), 0.0, 0.0},
                              half_height(behind - ahead, 0.85 * (frame_.box.high.y - frame_.box.low.y)))};
+    view.finer = 2.0;  // differences between cylinders are small
     if (!level) {
       view.missing = "The case has no cylinders, so it has no decks.";
       return view;
@@ -262,6 +263,12 @@ class Views {
 };
 
 }  // namespace
+
+FieldScale view_scale(const View& view, const Scales& scales) {
+  FieldScale scale = field_scale(view.field, scales);
+  scale.step /= view.finer;
+  return scale;
+}
 
 std::vector<View> picture_views(const Places3d& places, const Frame& frame, const Scales& scales) {
   const Views views(places, frame, scales);

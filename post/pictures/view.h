@@ -47,8 +47,12 @@ struct View {
   Field field = Field::PressureCoefficient;
   std::vector<Cut> cuts;
   Camera camera;
+  double finer = 1.0;     ///< how many colours take the place of one
   std::string missing{};  ///< why this case cannot have it; empty: it can
 };
+
+/// The range and the steps of a view's colours.
+FieldScale view_scale(const View& view, const Scales& scales);
 
 /// The views of one case in the order of the page. Cameras come from `frame`, cuts from the case's own
 /// places.

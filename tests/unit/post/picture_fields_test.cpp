@@ -171,6 +171,22 @@ TEST(Streamlines, OfAUniformStreamAreStraightFromEndToEnd) {
   EXPECT_LT(bounds[5], 0.1 + 0.06);
 }
 
+TEST(Streamlines, AreKeptWithinABoxAsWholeLines) {
+  const ScratchFolder folder;
+  write_picture_case(folder.path());
+  const ReadCase read(folder.path());
+  const PolyData lines = streamlines(*read.air(), read.manifest, 5, 6.0);
+  const PolyData within = lines_within(*lines, {{0.6, -9.0, -9.0}, {1.2, 9.0, 9.0}});
+  EXPECT_EQ(within->GetNumberOfCells(), 10);  // those that run downstream
+  for (vtkIdType line = 0; line < within->GetNumberOfCells(); ++line) {
+    std::array<double, 6> bounds{};
+    within->GetCellBounds(line, bounds.data());
+    EXPECT_GE(bounds[0], 0.6);
+    EXPECT_LE(bounds[1], 1.2);
+    EXPECT_GT(bounds[1] - bounds[0], 0.4);
+  }
+}
+
 TEST(AirMesh, AValueThatIsNoNumberIsAnErrorNamingTheCell) {
   const ScratchFolder folder;
   Duct duct = picture_duct();
