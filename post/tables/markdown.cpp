@@ -9,6 +9,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace cowlwright::post {
 
 namespace {
@@ -124,6 +126,35 @@ std::string variant_remarks(const Comparison& comparison) {
   return text;
 }
 
+const ComparisonRow* find_row(const Comparison& comparison, const std::string& id) {
+  const auto found = std::find_if(comparison.rows.begin(),
+                                  comparison.rows.end(),
+                                  [&id](const ComparisonRow& row) { return row.heading.id == id; });
+  return found == comparison.rows.end() ? nullptr : &*found;
+}
+
+/// The few quantities that the answer rests on, a line for each variant: small enough for a forum.
+std::string short_table(const Comparison& comparison, const std::vector<std::string>& ids) {
+  std::vector<std::string> names{"variant", "status"};
+  for (const std::string& id : ids) {
+    names.push_back(heading_with_unit(find_row(comparison, id)->heading));
+  }
+  std::string text = line_of(names) + line_of(std::vector<std::string>(names.size(), "---"));
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    const VariantResult& variant = comparison.variants[i];
+    std::vector<std::string> cells{
+        escaped(variant_phrase(comparison, i)),
+        std::string(status_name(variant.judgement.status)) + (variant.flags.empty() ? "" : ", FLAGGED")};
+    for (const std::string& id : ids) {
+      const ComparisonRow& row = *find_row(comparison, id);
+      const std::string change = difference_text(comparison.difference_in(row, i), row.heading);
+      cells.push_back(escaped(value_text(row.values[i], variant) + (change.empty() ? "" : "; " + change)));
+    }
+    text += line_of(cells);
+  }
+  return text;
+}
+
 std::string answer_text(const Comparison& comparison) {
   const Answer answer = answer_of(comparison);
   std::string text = fmt::format("\n**{}**\n\n", standing_text(answer.standing));
@@ -133,7 +164,7 @@ std::string answer_text(const Comparison& comparison) {
   for (const std::string& reason : answer.reasons) {
     text += fmt::format("- reservation: {}\n", escaped(reason));
   }
-  return text;
+  return fmt::format("{}\n{}", text, short_table(comparison, answer.quantities));
 }
 
 std::string definitions(const Comparison& comparison) {
@@ -154,7 +185,7 @@ std::string summary_markdown(const Comparison& comparison) {
     text += fmt::format("> {}\n", caution);
   }
   text += answer_text(comparison);
-  text += fmt::format("\n{}\n", table(comparison));
+  text += fmt::format("\n## All quantities\n\n{}\n", table(comparison));
   text += fmt::format(
       "{}{} A difference in parentheses is within its band, or between unlike grids: no difference was "
       "shown. "

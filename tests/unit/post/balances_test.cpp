@@ -94,15 +94,6 @@ TEST_P(BrokenBalance, IsFlaggedWithValueLimitAndMeaning) {
   EXPECT_THAT(result.flags, Contains(AllOf(HasSubstr(GetParam().words[0]), HasSubstr(GetParam().words[1]))));
 }
 
-/// Without the line breaks that the terminal's table puts in.
-std::string one_line(std::string text) {
-  std::replace(text.begin(), text.end(), '\n', ' ');
-  for (std::size_t gap = text.find("  "); gap != std::string::npos; gap = text.find("  ")) {
-    text.erase(gap, 1);
-  }
-  return text;
-}
-
 TEST_P(BrokenBalance, IsInTheCsv) {
   const std::string csv = summary_csv(Comparison({with(GetParam())}));
   EXPECT_EQ(csv_field(csv, 1, "flagged"), "yes");
@@ -125,7 +116,7 @@ TEST_P(BrokenBalance, IsInTheJson) {
 }
 
 TEST_P(BrokenBalance, IsOnTheScreen) {
-  const std::string text = one_line(screen_table(Comparison({with(GetParam())})));
+  const std::string text = unwrapped(screen_table(Comparison({with(GetParam())})));
   EXPECT_THAT(text, AllOf(HasSubstr("flagged FLAGGED"), HasSubstr(GetParam().words[0])));
 }
 

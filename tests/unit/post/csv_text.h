@@ -43,4 +43,12 @@ inline std::string csv_field(const std::string& csv, std::size_t row, const std:
                               : csv_fields(lines.at(row)).at(static_cast<std::size_t>(found - names.begin()));
 }
 
+/// The words of a text alone: line breaks and runs of blanks become one blank each.
+inline std::string unwrapped(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  const auto are_blanks = [](char a, char b) { return a == ' ' && b == ' '; };
+  text.erase(std::unique(text.begin(), text.end(), are_blanks), text.end());
+  return text;
+}
+
 }  // namespace cowlwright::post::synthetic

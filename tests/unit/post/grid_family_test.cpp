@@ -7,6 +7,7 @@
 #include "post/tables/statements.h"
 #include "post/tables/writers.h"
 #include "tests/support/scratch_folder.h"
+#include "tests/unit/post/csv_text.h"
 #include "tests/unit/post/json_schema.h"
 #include "tests/unit/post/sample_results.h"
 
@@ -379,11 +380,7 @@ TEST(GridTables, EveryFormSaysWhyThereIsNoBand) {
   cases[2].judgement = {Status::NotSettled, "still drifting"};
   const Comparison comparison(group_grids(std::move(cases)));
   for (const auto& write : {summary_csv, summary_markdown, results_json, screen_table}) {
-    std::string text = write(comparison);
-    std::replace(text.begin(), text.end(), '\n', ' ');
-    for (std::size_t gap = text.find("  "); gap != std::string::npos; gap = text.find("  ")) {
-      text.erase(gap, 1);
-    }
+    const std::string text = unwrapped(write(comparison));
     EXPECT_THAT(
         text,
         AllOf(HasSubstr("2 of 3 grids usable (medium not settled)"),

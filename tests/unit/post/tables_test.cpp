@@ -130,11 +130,7 @@ class EveryForm : public ::testing::TestWithParam<Form> {};
 
 TEST_P(EveryForm, CarriesAllCautionsAndTheGridStatement) {
   // Line breaks of the terminal's table are taken out: the words count.
-  std::string text = GetParam().write(Comparison(two_variants()));
-  std::replace(text.begin(), text.end(), '\n', ' ');
-  for (std::size_t gap = text.find("  "); gap != std::string::npos; gap = text.find("  ")) {
-    text.erase(gap, 1);
-  }
+  const std::string text = unwrapped(GetParam().write(Comparison(two_variants())));
   for (const std::string_view caution : cautions) {
     EXPECT_THAT(text, HasSubstr(std::string(caution)));
   }
@@ -260,14 +256,25 @@ TEST(Screen, RepeatsTheBaselineInEveryBlockOfColumns) {
 
 TEST(Markdown, HasAsManyCellsInEveryRowOfItsTable) {
   const std::string text = summary_markdown(Comparison(two_variants()));
-  for (const std::string& line : lines_of(text.substr(0, text.find("## What the bands contain")))) {
+  const std::size_t start = text.find("## All quantities");
+  ASSERT_NE(start, std::string::npos);
+  for (const std::string& line :
+       lines_of(text.substr(start, text.find("## What the bands contain") - start))) {
     if (line.rfind('|', 0) == 0) {
       EXPECT_EQ(std::count(line.begin(), line.end(), '|'), 6)
           << line;  // quantity, baseline, value, two differences
     }
   }
-  EXPECT_THAT(line_with(text, "| deck pressure difference [Pa]"),
+  EXPECT_THAT(line_with(text.substr(start), "| deck pressure difference [Pa]"),
               HasSubstr("| 1100.0 ±10.0 | 1210.0 ±20.0 | +110.0 | +10.0 |"));
+}
+
+TEST(Markdown, HasAShortTableOfWhatTheAnswerRestsOn) {
+  const std::string text = summary_markdown(Comparison(two_variants()));
+  const std::string line =
+      line_with(text.substr(0, text.find("## All quantities")), "| exit lip angle 30 deg |");
+  EXPECT_THAT(line, HasSubstr("1210.0 ±20.0"));
+  EXPECT_THAT(line, HasSubstr("+10.0 %"));
 }
 
 TEST(Json, KeepsToItsSchema) {
