@@ -34,6 +34,20 @@ double rounded_up(double value) {
   return 10.0 * power;
 }
 
+/// The largest of 1, 2, 2.5 and 5 times a power of ten that makes at least twenty colours; each divides every
+/// range that rounded_up() gives.
+double temperature_step(double range) {
+  const double most = range / 20.0 * (1.0 + 1e-9);
+  const double power = std::pow(10.0, std::floor(std::log10(most)));
+  double step = power;
+  for (const double factor : {2.0, 2.5, 5.0}) {
+    if (factor * power <= most) {
+      step = factor * power;
+    }
+  }
+  return step;
+}
+
 }  // namespace
 
 double temperature_range(const base::Manifest& manifest) {
@@ -86,7 +100,7 @@ FieldScale field_scale(Field field, const Scales& scales) {
               "K",
               0.0,
               scales.temperature_range,
-              scales.temperature_range / 20.0,
+              temperature_step(scales.temperature_range),
               ColourMap::Heat};
     case Field::SpeedRatio:
       return {"speed_ratio",

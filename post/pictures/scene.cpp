@@ -169,6 +169,7 @@ PackedScene pack(const Scene& scene) {
     Json record{{"id", piece.id},
                 {"title", piece.title},
                 {"kind", piece.kind},
+                {"shows", piece.shows},
                 {"n_points", piece.points.size()},
                 {"n_cells", piece.lines.empty() ? piece.triangles.size() : piece.lines.size()},
                 {"cell_kind", piece.lines.empty() ? "triangles" : "lines"}};

@@ -45,7 +45,8 @@ struct ScenePiece {
 
   std::string id;
   std::string title;
-  std::string kind;  ///< "surface", "slice" or "streamlines"
+  std::string kind;   ///< "surface", "slice" or "streamlines"
+  std::string shows;  ///< id of the field it is coloured by at first
   std::vector<std::array<float, 3>> points{};
   std::vector<std::array<std::uint32_t, 3>> triangles{};
   std::vector<std::vector<std::uint32_t>> lines{};  ///< instead of triangles

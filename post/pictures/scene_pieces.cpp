@@ -178,7 +178,7 @@ base::Vec3 place_of(const ScenePiece& piece, std::uint32_t point) {
 
 ScenePiece triangle_piece(const PieceSpec& spec, vtkPolyData& data, const Scales& scales) {
   const PolyData triangles = triangles_of(data);
-  ScenePiece piece{.id = spec.id, .title = spec.title, .kind = spec.kind};
+  ScenePiece piece{.id = spec.id, .title = spec.title, .kind = spec.kind, .shows = spec.shows};
   Renumbering renumbering(*triangles);
   vtkNew<vtkIdList> ids;
   for (vtkIdType cell = 0; cell < triangles->GetNumberOfCells(); ++cell) {
@@ -192,7 +192,7 @@ ScenePiece triangle_piece(const PieceSpec& spec, vtkPolyData& data, const Scales
 }
 
 ScenePiece line_piece(const PieceSpec& spec, vtkPolyData& data, const Scales& scales, double tolerance) {
-  ScenePiece piece{.id = spec.id, .title = spec.title, .kind = spec.kind};
+  ScenePiece piece{.id = spec.id, .title = spec.title, .kind = spec.kind, .shows = spec.shows};
   Renumbering renumbering(data);
   vtkDataArray* rise = data.GetPointData()->GetArray(field_scale(Field::TemperatureRise, scales).id.c_str());
   vtkIdType n_ids = 0;

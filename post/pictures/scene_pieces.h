@@ -15,6 +15,7 @@ struct PieceSpec {
   std::string id;
   std::string title;
   std::string kind;
+  std::string shows;
 };
 
 /// Triangles of a surface or cut; fields are the point arrays that are there.

@@ -12,6 +12,7 @@
 
 #include <fmt/format.h>
 #include <vtkAppendPolyData.h>
+#include <vtkDataArray.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
 
@@ -75,6 +76,17 @@ std::optional<Box> patch_bounds(const VtkCase& vtk_case, const std::string& name
   std::array<double, 6> bounds{};
   patch->GetBounds(bounds.data());
   return Box{{bounds[0], bounds[2], bounds[4]}, {bounds[1], bounds[3], bounds[5]}};
+}
+
+/// Whether there is such a field; one that the case lacks is no number everywhere.
+bool has_field(vtkPolyData& data, const std::string& name) {
+  vtkDataArray* array = data.GetPointData()->GetArray(name.c_str());
+  return array != nullptr && std::isfinite(array->GetComponent(0, 0));
+}
+
+/// A view's title without where it is seen from.
+std::string scene_title(const View& view) {
+  return view.title.substr(0, view.title.find(", from"));
 }
 
 /// What is known and made of one case.
@@ -145,7 +157,7 @@ class Series {
         return "There is nothing of the mesh in this view.";
       }
       const FieldScale scale = view_scale(view, scales_);
-      if (painting.coloured->GetPointData()->GetArray(scale.id.c_str()) == nullptr) {
+      if (!has_field(*painting.coloured, scale.id)) {
         return fmt::format("The case has no field for the {}.", scale.title);
       }
       painter(view, scale, painting, {label()}, request_.output / file);
@@ -233,7 +245,7 @@ class Series {
   void add_surfaces(Scene& scene, double looseness) const {
     for (const PatchGroup& group : patch_groups()) {
       add_thinned(scene,
-                  triangle_piece({group.id, group.title, "surface"}, *walls_of(group.names), scales_),
+                  triangle_piece({group.id, group.title, "surface", "cp"}, *walls_of(group.names), scales_),
                   looseness);
     }
   }
@@ -258,7 +270,12 @@ class Series {
         continue;  // the exit's close-up lies in the centre plane
       }
       const PolyData cut = clipped(*cut_air(*air_, view.cuts), frame_.box);
-      add_thinned(scene, triangle_piece({"slice_" + view.id, view.title, "slice"}, *cut, scales_), looseness);
+      add_thinned(scene,
+                  triangle_piece(
+                      {"slice_" + view.id, scene_title(view), "slice", field_scale(view.field, scales_).id},
+                      *cut,
+                      scales_),
+                  looseness);
     }
   }
 
@@ -267,7 +284,7 @@ class Series {
     add_surfaces(scene, looseness);
     add_slices(scene, looseness);
     if (places_.inlet_left && places_.inlet_right) {
-      ScenePiece piece = line_piece({"streamlines", "Paths of the cooling air", "streamlines"},
+      ScenePiece piece = line_piece({"streamlines", "Paths of the cooling air", "streamlines", "rise"},
                                     *lines_within(paths(), frame_.box),
                                     scales_,
                                     looseness * line_tolerance);

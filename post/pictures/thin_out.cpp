@@ -116,7 +116,7 @@ class Thinning {
 
   /// The rest, with points renumbered in the order of first use.
   ScenePiece result() const {
-    ScenePiece rest{.id = piece_.id, .title = piece_.title, .kind = piece_.kind};
+    ScenePiece rest{.id = piece_.id, .title = piece_.title, .kind = piece_.kind, .shows = piece_.shows};
     std::vector<std::int64_t> number(places_.size(), -1);
     std::vector<Index> used;
     for (Index t = 0; t < triangles_.size(); ++t) {

@@ -188,7 +188,7 @@ class Views {
             "that passes outside.",
             scales_.is_by_q ? "the true airspeed" : "the root of 2 thrust per disk area over density",
             scales_.reference_speed),
-        .alt = "Close-up of the exit in the plane of symmetry, coloured by speed over true airspeed.",
+        .alt = "Close-up of the exit in the plane of symmetry, coloured by speed.",
         .kind = ViewKind::Slice,
         .field = Field::SpeedRatio,
         .cuts = {{{0.0, 0.0, 0.0}, {0.0, 1.0, 0.0}}},

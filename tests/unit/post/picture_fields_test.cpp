@@ -264,6 +264,15 @@ TEST(Scales, TheTemperatureRangeFollowsFromHeatAndCoreLaw) {
   EXPECT_DOUBLE_EQ(temperature_range(manifest), 100.0);
 }
 
+TEST(Scales, TemperatureStepsAreRoundAndDivideTheRange) {
+  Scales scales = scales_of(picture_manifest());
+  for (const auto& [range, step] : std::vector<std::pair<double, double>>{
+           {100.0, 5.0}, {150.0, 5.0}, {50.0, 2.5}, {80.0, 2.5}, {300.0, 10.0}}) {
+    scales.temperature_range = range;
+    EXPECT_DOUBLE_EQ(field_scale(Field::TemperatureRise, scales).step, step) << range;
+  }
+}
+
 // Thrust per disk area of 480 Pa at 1.2 kg/m³: 28.28 m/s.
 TEST(Scales, AtStandstillSpeedIsComparedWithTheReferencePressures) {
   base::Manifest manifest = picture_manifest();

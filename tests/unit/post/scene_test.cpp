@@ -83,12 +83,12 @@ std::uint32_t number_at(const std::string& raw, std::size_t offset, std::size_t 
 Scene sample_scene() {
   Scene scene;
   scene.tolerance = 0.002;
-  ScenePiece surface{.id = "cowl", .title = "Cowl", .kind = "surface"};
+  ScenePiece surface{.id = "cowl", .title = "Cowl", .kind = "surface", .shows = "cp"};
   surface.points = {{0.0F, 0.0F, 0.0F}, {2.0F, 0.0F, 0.5F}, {2.0F, 1.0F, 0.0F}, {0.0F, 1.0F, -0.5F}};
   surface.triangles = {{0, 1, 2}, {0, 2, 3}};
   surface.values = {{{-1.0F, 0.0F, 0.5F, 1.0F},
                      {{"cp", "pressure coefficient", "-"}, {"p", "gauge pressure", "Pa", 1500.0, 10.0}}}};
-  ScenePiece lines{.id = "streamlines", .title = "Paths", .kind = "streamlines"};
+  ScenePiece lines{.id = "streamlines", .title = "Paths", .kind = "streamlines", .shows = "cp"};
   lines.points = {
       {0.0F, 0.0F, 0.0F}, {1.0F, 0.0F, 0.0F}, {2.0F, 0.0F, 0.0F}, {3.0F, 1.0F, 1.0F}, {4.0F, 1.0F, 1.0F}};
   lines.lines = {{0, 1, 2}, {3, 4}};
@@ -136,6 +136,7 @@ TEST(Scene, TrianglesAndLinesComeBackInTheStatedLayout) {
     EXPECT_EQ(header["pieces"][i]["n_cells"], 2);
   }
   EXPECT_EQ(header["pieces"][0]["cell_kind"], "triangles");
+  EXPECT_EQ(header["pieces"][0]["shows"], "cp");
   EXPECT_EQ(header["pieces"][1]["cell_kind"], "lines");
 }
 

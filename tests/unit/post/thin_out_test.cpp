@@ -25,7 +25,7 @@ ScenePiece sheet(
     const Shape& shape,
     const Value& value,
     const std::function<bool(int, int)>& is_hole = [](int, int) { return false; }) {
-  ScenePiece piece{.id = "sheet", .title = "Sheet", .kind = "surface"};
+  ScenePiece piece{.id = "sheet", .title = "Sheet", .kind = "surface", .shows = "cp"};
   piece.values = {{{}, {{"cp", "pressure coefficient", "-"}}}};
   for (int j = 0; j <= n; ++j) {
     for (int i = 0; i <= n; ++i) {
