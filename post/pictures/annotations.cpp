@@ -136,11 +136,6 @@ base::Vec3 unit(const base::Vec3& vector) {
 
 }  // namespace
 
-std::vector<Colour> band_colours(const FieldScale& scale) {
-  const int n_bands = static_cast<int>(std::lround((scale.high - scale.low) / scale.step));
-  return map_colours(scale.map, n_bands);
-}
-
 std::vector<double> bar_ticks(const FieldScale& scale) {
   const double step = tick_step(scale);
   std::vector<double> ticks;

@@ -14,9 +14,6 @@
 
 namespace cowlwright::post {
 
-/// The middle colour of every step between low and high.
-std::vector<Colour> band_colours(const FieldScale& scale);
-
 /// Values at which the colour bar is labelled: four to ten round numbers from low to high.
 std::vector<double> bar_ticks(const FieldScale& scale);
 

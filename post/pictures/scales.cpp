@@ -116,4 +116,8 @@ FieldScale field_scale(Field field, const Scales& scales) {
   return {"cp", "pressure coefficient", "-", -1.5, 1.5, 0.1, ColourMap::Diverging};
 }
 
+std::vector<Colour> band_colours(const FieldScale& scale) {
+  return map_colours(scale.map, static_cast<int>(std::lround((scale.high - scale.low) / scale.step)));
+}
+
 }  // namespace cowlwright::post

@@ -9,6 +9,7 @@
 
 #include <array>
 #include <string>
+#include <vector>
 
 namespace cowlwright::post {
 
@@ -48,5 +49,8 @@ struct FieldScale {
   ColourMap map = ColourMap::Diverging;
 };
 FieldScale field_scale(Field field, const Scales& scales);
+
+/// One colour for each step between low and high.
+std::vector<Colour> band_colours(const FieldScale& scale);
 
 }  // namespace cowlwright::post
