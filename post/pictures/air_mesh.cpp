@@ -15,11 +15,12 @@
 #include <vtkNew.h>
 #include <vtkPointData.h>
 #include <vtkPoints.h>
-#include <vtkStaticPointLocator.h>
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 namespace cowlwright::post {
@@ -29,13 +30,27 @@ namespace {
 constexpr std::size_t n_values = 7;  // four fields and the velocity
 using Values = std::array<double, n_values>;
 
-/// Where each point's first twin stands: ranks share points along their border.
+struct PlaceHash {
+  std::size_t operator()(const std::array<double, 3>& place) const {
+    std::size_t hash = 0;
+    for (const double part : place) {
+      hash = hash * 1000003U + std::hash<double>{}(part);
+    }
+    return hash;
+  }
+};
+
+/// Where each point's first twin stands: ranks share points along their border, with the same coordinates.
 std::vector<vtkIdType> merged_points(vtkUnstructuredGrid& mesh) {
-  vtkNew<vtkStaticPointLocator> locator;
-  locator->SetDataSet(&mesh);
-  locator->BuildLocator();
-  std::vector<vtkIdType> map(static_cast<std::size_t>(mesh.GetNumberOfPoints()));
-  locator->MergePoints(0.0, map.data());
+  std::unordered_map<std::array<double, 3>, vtkIdType, PlaceHash> first;
+  first.reserve(static_cast<std::size_t>(mesh.GetNumberOfPoints()));
+  std::vector<vtkIdType> map;
+  map.reserve(static_cast<std::size_t>(mesh.GetNumberOfPoints()));
+  for (vtkIdType point = 0; point < mesh.GetNumberOfPoints(); ++point) {
+    std::array<double, 3> place{};
+    mesh.GetPoints()->GetPoint(point, place.data());
+    map.push_back(first.try_emplace(place, point).first->second);
+  }
   return map;
 }
 
