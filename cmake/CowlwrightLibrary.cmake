@@ -2,6 +2,9 @@
 
 set(COWLWRIGHT_WARNING_FLAGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion
     $<$<BOOL:${COWLWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>)
+# A third of a test's compile time at the release's own level, for code that runs milliseconds.
+set(COWLWRIGHT_TEST_OPTIONS $<$<CONFIG:Release>:-O1>)
+include(PrecompiledHeaders)
 
 # cowlwright_add_library(name SOURCES ... [PUBLIC lib...] [PRIVATE lib...])
 # Declares the static library cowlwright::name. The link lists repeat the layer rule of DEVELOPERS.md.
@@ -17,11 +20,12 @@ function(cowlwright_add_library name)
   target_include_directories(cowlwright_${name} PUBLIC ${PROJECT_SOURCE_DIR})
   target_link_libraries(cowlwright_${name} PUBLIC ${arg_PUBLIC} PRIVATE ${arg_PRIVATE})
   target_compile_options(cowlwright_${name} PRIVATE ${COWLWRIGHT_WARNING_FLAGS})
+  cowlwright_use_headers(cowlwright_${name} common)
 endfunction()
 
-# cowlwright_add_program(name SOURCES ... LINK lib...)
+# cowlwright_add_program(name SOURCES ... LINK lib... [HEADERS common|test])
 function(cowlwright_add_program name)
-  cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;LINK")
+  cmake_parse_arguments(PARSE_ARGV 1 arg "" "HEADERS" "SOURCES;LINK")
   if(arg_UNPARSED_ARGUMENTS)
     message(FATAL_ERROR "cowlwright_add_program(${name}): unknown arguments: ${arg_UNPARSED_ARGUMENTS}")
   endif()
@@ -30,6 +34,9 @@ function(cowlwright_add_program name)
   set_target_properties(${name} PROPERTIES CXX_EXTENSIONS OFF)
   target_link_libraries(${name} PRIVATE ${arg_LINK})
   target_compile_options(${name} PRIVATE ${COWLWRIGHT_WARNING_FLAGS})
+  if(arg_HEADERS)
+    cowlwright_use_headers(${name} ${arg_HEADERS})
+  endif()
 endfunction()
 
 # cowlwright_add_test(name LAYER unit|verification|end_to_end SOURCES ... LINK lib... [TIMEOUT seconds])
@@ -42,7 +49,7 @@ function(cowlwright_add_test name)
   if(NOT arg_TIMEOUT)
     set(arg_TIMEOUT 30)
   endif()
-  cowlwright_add_program(${name} SOURCES ${arg_SOURCES} LINK ${arg_LINK} GTest::gmock GTest::gtest_main)
+  cowlwright_add_program(${name} SOURCES ${arg_SOURCES} LINK ${arg_LINK} GTest::gmock GTest::gtest_main HEADERS test)
   target_include_directories(${name} PRIVATE ${PROJECT_SOURCE_DIR})
   target_compile_definitions(${name} PRIVATE
     COWLWRIGHT_TEST_DATA="${PROJECT_SOURCE_DIR}/tests/data"
@@ -50,8 +57,7 @@ function(cowlwright_add_test name)
     COWLWRIGHT_STUDIES="${PROJECT_SOURCE_DIR}/cases/studies"
     COWLWRIGHT_BIN="${CMAKE_RUNTIME_OUTPUT_DIRECTORY}"
     $<$<BOOL:${COWLWRIGHT_REQUIRE_OPENFOAM}>:COWLWRIGHT_REQUIRE_OPENFOAM>)
-  # A third of a test's compile time at the release's own level, for code that runs milliseconds.
-  target_compile_options(${name} PRIVATE $<$<CONFIG:Release>:-O1>)
+  target_compile_options(${name} PRIVATE ${COWLWRIGHT_TEST_OPTIONS})
   gtest_discover_tests(${name} TEST_PREFIX "${arg_LAYER}." DISCOVERY_TIMEOUT 60
     PROPERTIES LABELS ${arg_LAYER} TIMEOUT ${arg_TIMEOUT})
 endfunction()
