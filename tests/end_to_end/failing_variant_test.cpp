@@ -19,16 +19,16 @@ class FailingVariant : public OpenFoamTest {};
 
 TEST_F(FailingVariant, IsReportedWithTheLogsLineWhileTheOtherIsSolved) {
   const ScratchFolder folder;
-  folder.write("my.toml", draft_study(40, 20, "\"exit.lip_angle\" = [\"0 deg\", \"20 deg\"]"));
+  folder.write("my.toml", draft_study(40, 20, "\"exit.lip_angle\" = [\"20 deg\", \"0 deg\"]", 1));
   const std::string path = script_before(
       "blockMesh",
-      "case $PWD in *lip_angle_0_deg) echo '--> FOAM FATAL ERROR:'; echo 'invented failure'; exit 1;; esac",
+      "case $PWD in *lip_angle_20_deg) echo '--> FOAM FATAL ERROR:'; echo 'invented failure'; exit 1;; esac",
       folder);
   const ProgramRun run = run_program({program("cowlwright"), "run", "my.toml"}, folder.path(), {path});
   EXPECT_EQ(run.exit_code, 3) << run.output;
   EXPECT_THAT(
       run.output,
-      AllOf(HasSubstr("lip_angle_0_deg: FAILED"), HasSubstr("invented failure"), HasSubstr("log.block:1")));
+      AllOf(HasSubstr("lip_angle_20_deg: FAILED"), HasSubstr("invented failure"), HasSubstr("log.block:1")));
 
   const nlohmann::json results = read_results(folder.path() / "my-study");
   ASSERT_TRUE(results.contains("variants")) << run.output;

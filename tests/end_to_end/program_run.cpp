@@ -59,12 +59,13 @@ double quantity_value(const nlohmann::json& variant, const std::string& id) {
   return std::numeric_limits<double>::quiet_NaN();
 }
 
-std::string draft_study(int iterations, int window, const std::string& vary) {
+std::string draft_study(int iterations, int window, const std::string& vary, int ranks) {
   std::string text = starter_study_text();
   const std::size_t grid = text.find("[grid]");
   if (grid == std::string::npos) throw std::logic_error("the starter study has no [grid]");
   return text.substr(0, grid) + "[grid]\nlevel = \"draft\"\niterations = " + std::to_string(iterations) +
-         "\nwindow = " + std::to_string(window) + "\nstop_when_held = false\n\n[vary]\n" + vary + "\n";
+         "\nwindow = " + std::to_string(window) + "\nranks = " + std::to_string(ranks) +
+         "\nstop_when_held = false\n\n[vary]\n" + vary + "\n";
 }
 
 /// Drops what the surface decides.

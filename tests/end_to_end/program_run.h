@@ -41,7 +41,7 @@ nlohmann::json read_results(const std::filesystem::path& study_dir);
 double quantity_value(const nlohmann::json& variant, const std::string& id);
 
 /// The starter study on the draft grid with exactly this many iterations and its own [vary] lines.
-std::string draft_study(int iterations, int window, const std::string& vary);
+std::string draft_study(int iterations, int window, const std::string& vary, int ranks = 2);
 
 /// A study text with the starter's own skin from a file in place of its outer form; inlets are cut at FS 250
 /// mm.

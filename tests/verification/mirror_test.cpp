@@ -50,10 +50,7 @@ class Mirror : public OpenFoamTest {
 
  private:
   static json run_study(const std::string& name, const std::string& vary) {
-    std::string text = draft_study(200, 60, vary);
-    const std::string level = "level = \"draft\"\n";
-    text.insert(text.find(level) + level.size(), "ranks = 1\n");  // other tests run beside this one
-    folder_->write(name + ".toml", text);
+    folder_->write(name + ".toml", draft_study(200, 60, vary, 1));
     output_ += run_program({program("cowlwright"), "run", name + ".toml"}, folder_->path()).output;
     return read_results(folder_->path() / (name + "-study"));
   }
