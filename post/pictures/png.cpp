@@ -36,6 +36,7 @@ std::vector<Counted> count_colours(const Image& image) {
     ++counts[key_of(pixel)];
   }
   std::vector<Counted> colours;
+  colours.reserve(counts.size());
   for (const auto& [key, count] : counts) {
     colours.push_back({{static_cast<std::uint8_t>(key >> 16),
                         static_cast<std::uint8_t>((key >> 8) & 0xFF),

@@ -3,7 +3,7 @@
 // Half-edge collapses with a check of every point that was ever left out.
 #include "post/pictures/thin_out.h"
 
-#include "geometry/base/vec3.h"
+#include "post/pictures/nearest.h"
 
 #include <algorithm>
 #include <array>
@@ -23,44 +23,6 @@ using Triangle = std::array<Index, 3>;
 constexpr double least_turn = 0.8;
 /// Passes with rising shares of the limits: what costs little goes first.
 constexpr std::array<double, 4> shares{0.1, 0.3, 1.0, 1.0};
-
-/// The place of a triangle nearest to a point, as weights of its corners.
-struct Nearest {
-  std::array<double, 3> weights{};
-  double distance = std::numeric_limits<double>::infinity();
-};
-
-/// Source: Ericson, Real-Time Collision Detection, 2005, section 5.1.5: by the region the point projects to.
-Nearest nearest_on_triangle(const Vec3& point, const Vec3& a, const Vec3& b, const Vec3& c) {
-  const Vec3 ab = b - a;
-  const Vec3 ac = c - a;
-  const Vec3 ap = point - a;
-  const double d1 = dot(ab, ap);
-  const double d2 = dot(ac, ap);
-  const auto result = [&](double v, double w) {
-    return Nearest{{1.0 - v - w, v, w}, norm(ap - v * ab - w * ac)};
-  };
-  if (d1 <= 0.0 && d2 <= 0.0) return result(0.0, 0.0);
-  const Vec3 bp = point - b;
-  const double d3 = dot(ab, bp);
-  const double d4 = dot(ac, bp);
-  if (d3 >= 0.0 && d4 <= d3) return result(1.0, 0.0);
-  const double vc = d1 * d4 - d3 * d2;
-  if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0) return result(d1 / (d1 - d3), 0.0);
-  const Vec3 cp = point - c;
-  const double d5 = dot(ab, cp);
-  const double d6 = dot(ac, cp);
-  if (d6 >= 0.0 && d5 <= d6) return result(0.0, 1.0);
-  const double vb = d5 * d2 - d1 * d6;
-  if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0) return result(0.0, d2 / (d2 - d6));
-  const double va = d3 * d6 - d5 * d4;
-  if (va <= 0.0 && d4 - d3 >= 0.0 && d5 - d6 >= 0.0) {
-    const double w = (d4 - d3) / ((d4 - d3) + (d5 - d6));
-    return result(1.0 - w, w);
-  }
-  const double sum = va + vb + vc;
-  return result(vb / sum, vc / sum);
-}
 
 double distance_to_segment(const Vec3& point, const Vec3& a, const Vec3& b) {
   const Vec3 along = b - a;
@@ -309,7 +271,7 @@ class Thinning {
 
   /// Error of a point against a triangle, over the limits; at most 1 when all hold.
   double error_of(Index left_out, const Triangle& t) const {
-    const Nearest nearest =
+    const NearestPlace nearest =
         nearest_on_triangle(places_[left_out], places_[t[0]], places_[t[1]], places_[t[2]]);
     double error = nearest.distance / limits_.distance;
     for (std::size_t i = 0; i < piece_.values.size() && error <= share_; ++i) {
@@ -318,7 +280,7 @@ class Thinning {
     return error;
   }
 
-  double change_at(std::size_t field, Index left_out, const Triangle& t, const Nearest& nearest) const {
+  double change_at(std::size_t field, Index left_out, const Triangle& t, const NearestPlace& nearest) const {
     const std::vector<float>& numbers = piece_.values[field].numbers;
     double value = 0.0;
     for (std::size_t i = 0; i < 3; ++i) {
@@ -383,7 +345,7 @@ class Thinning {
     for (Index t = 0; t < triangles_.size(); ++t) {
       for (const Index left_out : assigned_[t]) {
         const Triangle& corners = triangles_[t];
-        const Nearest nearest = nearest_on_triangle(
+        const NearestPlace nearest = nearest_on_triangle(
             places_[left_out], places_[corners[0]], places_[corners[1]], places_[corners[2]]);
         worst = std::max(worst, change_at(field, left_out, corners, nearest));
       }
