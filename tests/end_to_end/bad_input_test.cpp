@@ -35,7 +35,8 @@ TEST(BadInput, EveryFaultOfAStudyIsToldAtOnceWithItsPlaceAndExitCodeTwo) {
   text.replace(text.find("\"75 mm\""), 7, "75");             // [exit] gap without a unit
   text.replace(text.find("\"133 mm\""), 8, "\"133 kg/s\"");  // [inlets] diameter in a unit of mass flow
   folder.write("bad.toml", text);
-  const ProgramRun run = run_program({program("cowlwright"), "run", "bad.toml"}, folder.path());
+  const ProgramRun run =
+      run_program({program("cowlwright"), "run", "--tables-only", "bad.toml"}, folder.path());
   EXPECT_EQ(run.exit_code, 2);
   EXPECT_THAT(run.output,
               AllOf(HasSubstr("bad.toml:"), HasSubstr("gap"), HasSubstr("diameter"), HasSubstr("kg/s")));
@@ -54,8 +55,8 @@ TEST(BadInput, AMissingStudyAndAnUnknownVerbEndWithExitCodeTwo) {
 TEST(BadInput, WithoutOpenFoamTheRunEndsWithExitCodeThreeAndARemedy) {
   const ScratchFolder folder;
   folder.write("my.toml", draft_study(40, 20, "\"exit.lip_angle\" = [\"0 deg\"]"));
-  const ProgramRun run =
-      run_program({program("cowlwright"), "run", "my.toml"}, folder.path(), {"PATH=/nowhere"});
+  const ProgramRun run = run_program(
+      {program("cowlwright"), "run", "--tables-only", "my.toml"}, folder.path(), {"PATH=/nowhere"});
   EXPECT_EQ(run.exit_code, 3);
   EXPECT_THAT(run.output, AllOf(HasSubstr("blockMesh"), HasSubstr("COWLWRIGHT_OPENFOAM")));
 }

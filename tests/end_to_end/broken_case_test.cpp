@@ -28,7 +28,8 @@ class BrokenCase : public OpenFoamTest {
     folder_.write("my.toml", draft_study(iterations, window, "\"exit.lip_angle\" = [\"30 deg\"]"));
     std::vector<std::string> environment;
     if (!before_program.empty()) environment.push_back(script_before(before_program, damage, folder_));
-    return run_program({program("cowlwright"), "run", "my.toml"}, folder_.path(), environment);
+    return run_program(
+        {program("cowlwright"), "run", "--tables-only", "my.toml"}, folder_.path(), environment);
   }
 
   /// The only row of the study's results.

@@ -28,8 +28,9 @@ class DemoGrid : public OpenFoamTest {
     const std::string grid = "level = \"medium\"\ncompare = 3\n";
     text.replace(text.find(grid), grid.size(), "level = \"coarse\"\niterations = 120\nwindow = 40\n");
     folder_->write("demo.toml", text);
-    run_ = run_program({program("cowlwright"), "run", "demo.toml", "--variant", "lip_angle_45_deg"},
-                       folder_->path());
+    run_ = run_program(
+        {program("cowlwright"), "run", "--tables-only", "demo.toml", "--variant", "lip_angle_45_deg"},
+        folder_->path());
     results_ = read_results(folder_->path() / "demo-study");
   }
   static void TearDownTestSuite() { folder_.reset(); }

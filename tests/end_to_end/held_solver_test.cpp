@@ -30,7 +30,8 @@ TEST_F(HeldSolver, EndsAheadOfItsCeilingAndTheRowSaysSo) {
   folder.write("my.toml", study);
   const std::filesystem::path case_dir = folder.path() / "my-study" / "lip_angle_0_deg";
 
-  const ProgramRun first = run_program({program("cowlwright"), "run", "my.toml"}, folder.path());
+  const ProgramRun first =
+      run_program({program("cowlwright"), "run", "--tables-only", "my.toml"}, folder.path());
   ASSERT_EQ(first.exit_code, 0) << first.output;
   EXPECT_THAT(first.output, HasSubstr("solver held: widest half band"));
   const auto end = base::read_solver_end(case_dir);
@@ -47,7 +48,8 @@ TEST_F(HeldSolver, EndsAheadOfItsCeilingAndTheRowSaysSo) {
   EXPECT_NE(row["status"], "failed") << row["status_reason"];
   EXPECT_THAT(row["notes"].get<std::vector<std::string>>(), Contains(HasSubstr("solver stopped: held")));
 
-  const ProgramRun second = run_program({program("cowlwright"), "run", "my.toml"}, folder.path());
+  const ProgramRun second =
+      run_program({program("cowlwright"), "run", "--tables-only", "my.toml"}, folder.path());
   EXPECT_EQ(second.exit_code, 0) << second.output;
   EXPECT_THAT(second.output, HasSubstr("all done before"));
 }

@@ -163,9 +163,34 @@ TEST_F(SolvedStudy, TablesOnDiskCarryUnitsAndCautions) {
   EXPECT_THAT(text_of(study() / "summary.md"), HasSubstr("flight-test"));
 }
 
+TEST_F(SolvedStudy, ThePageHoldsTheResultsAndEveryPictureOfEveryVariant) {
+  const std::string page = text_of(study() / "report.html");
+  const auto element = [&page](const std::string& id) {
+    const std::size_t from = page.find(">", page.find("id=\"" + id + "\"")) + 1;
+    return nlohmann::json::parse(page.substr(from, page.find("</script>", from) - from));
+  };
+  EXPECT_EQ(element("results")["variants"], results_["variants"]);
+  const nlohmann::json pictures = element("pictures");
+  ASSERT_EQ(pictures.size(), 2U);
+  for (const auto& variant : pictures) {
+    EXPECT_EQ(variant["views"].size(), 10U);
+    EXPECT_TRUE(variant["missing"].empty()) << variant["missing"];
+    EXPECT_TRUE(fs::exists(study() / "pictures" / variant["variant"].get<std::string>() /
+                           "streamlines_temperature.png"));
+  }
+  EXPECT_EQ(element("scenes").size(), 2U);
+  EXPECT_LT(page.size(), 2U * 15'000'000U / 8U + 2'000'000U);  // 15 MB for eight variants, the bundle aside
+}
+
+TEST_F(SolvedStudy, KeepsTheStudyFileBesideTheCasesAndInTheResults) {
+  EXPECT_EQ(text_of(study() / "lip.toml"), text_of(folder_->path() / "lip.toml"));
+  EXPECT_EQ(results_["study_text"], text_of(folder_->path() / "lip.toml"));
+}
+
 TEST_F(SolvedStudy, ASecondRunSolvesNothingAgainAndComesToTheSameResult) {
   const auto solved_at = fs::last_write_time(case_dir(0) / "log.solve");
-  const ProgramRun second = run_program({program("cowlwright"), "run", "lip.toml"}, folder_->path());
+  const ProgramRun second =
+      run_program({program("cowlwright"), "run", "--tables-only", "lip.toml"}, folder_->path());
   EXPECT_EQ(second.exit_code, 0) << second.output;
   EXPECT_THAT(second.output, HasSubstr("all done before"));
   EXPECT_EQ(fs::last_write_time(case_dir(0) / "log.solve"), solved_at);

@@ -27,7 +27,7 @@ class StudyTest : public OpenFoamTest {
     if (!why_openfoam_does_not_run().empty()) return;
     folder_ = std::make_unique<ScratchFolder>();
     folder_->write("study.toml", text);
-    output_ = run_program({program("cowlwright"), "run", "study.toml"}, folder_->path()).output;
+    output_ = run_program({program("cowlwright"), "run", "--tables-only", "study.toml"}, folder_->path()).output;
     results_ = read_results(study_dir());
   }
   static void TearDownTestSuite() { folder_.reset(); }
