@@ -70,9 +70,10 @@ export function checkbox(label, checked, onchange) {
     h("label", { for: id }, label));
 }
 
-/// A table inside a region that scrolls sideways by mouse, touch and keyboard when it is too wide.
-export function scrolling(label, ...children) {
-  return h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": label }, children);
+/// A table inside a region that scrolls sideways by mouse, touch and keyboard when it is too wide. shape "tall": also up and
+/// down, so that its head stays in sight.
+export function scrolling(label, children, shape = "") {
+  return h("div", { class: `scroll ${shape}`, tabindex: "0", role: "region", "aria-label": label }, children);
 }
 
 /// A folded part of the page.

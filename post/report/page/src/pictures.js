@@ -94,7 +94,7 @@ export function allViews(study) {
 /// The section as an element.
 export function picturesSection(study) {
   const views = study.results.variants.length > 0 ? viewsOf(study.pictures) : [];
-  return h("section", { id: "pictures", "aria-labelledby": "pictures-title" },
+  return h("section", { id: "views", "aria-labelledby": "pictures-title" },
     h("h2", { id: "pictures-title" }, "Pictures"),
     views.length === 0
       ? h("p", { class: "state" }, study.results.variants.length === 0 ? "No pictures: no variant has been run." : "No pictures were made for this study.")

@@ -84,10 +84,18 @@ export function tablesForPaper({ results }) {
   return parts.map((part, i) => table(results, part, `All quantities${parts.length > 1 ? `, part ${i + 1} of ${parts.length}` : ""}`, true));
 }
 
+/// Quantities with one definition, together.
+function byDefinition(results) {
+  const known = new Map();
+  allQuantities(results).forEach((quantity) => known.set(quantity.definition, [...(known.get(quantity.definition) ?? []), quantity]));
+  return [...known.values()];
+}
+
 /// Definitions once each, for paper.
 export function definitionsForPaper({ results }) {
   return h("div", null, h("h3", null, "Definitions"), h("p", null, "Pressures are gauge, relative to the free stream."),
-    h("dl", { class: "definitions" }, allQuantities(results).map((quantity) => [h("dt", null, headingText(quantity)), h("dd", null, quantity.definition)])));
+    h("dl", { class: "definitions" }, byDefinition(results).map((alike) =>
+      [h("dt", null, alike.map((quantity, i) => [i > 0 && "; ", headingText(quantity)])), h("dd", null, alike[0].definition)])));
 }
 
 function remarks(results, variant, index) {
@@ -122,7 +130,7 @@ export function tablesSection({ results }) {
     h("h2", { id: "numbers-title" }, "All numbers"),
     results.variants.length === 0 && h("p", { class: "state" }, "No table: no variant has been run."),
     has_numbers && h("p", { class: "lead screen-only" }, "A quantity's name opens its definition. Pressures are gauge, relative to the free stream."),
-    results.variants.length > 0 && h("div", { class: "screen-only" }, scrolling("All quantities", table(results, indices, "All quantities", false))),
+    results.variants.length > 0 && h("div", { class: "screen-only" }, scrolling("All quantities", table(results, indices, "All quantities", false), "tall")),
     h("div", { class: "print-only", id: "printed-tables" }),
     has_numbers && h("ul", { class: "legend-text" }, markLegend.map((line) => h("li", null, line))),
     results.variants.length > 0 && [

@@ -56,6 +56,11 @@ export function convert(system, unit, value, is_interval = false) {
   return value * factor + (is_interval ? 0 : offset);
 }
 
+/// The unit of a difference or a band of values in this unit.
+export function intervalUnit(unit) {
+  return unit === "degC" ? "K" : unit;
+}
+
 /// Decimals that keep the resolution of a stored number with these decimals.
 export function decimalsIn(system, unit, decimals) {
   const { factor } = conversion(system, unit);
@@ -71,14 +76,14 @@ export function unitText(unit) {
 /// positive), butt line (left or right of the centre) and water line (above the crankshaft positive).
 export function stations(system, [x, y, z]) {
   if (system === "si") {
-    return [["x", x], ["y", y], ["z", z]].map(([label, value]) => ({ label, value, text: minus(value.toFixed(3)), unit: "m" }));
+    return [["x", x], ["y", y], ["z", z]].map(([label, value]) => ({ label, value, text: `${minus(value.toFixed(3))} m` }));
   }
   const [fs, bl, wl] = [x / inch, y / inch, z / inch];
-  const side = Math.abs(bl) < 0.05 ? "" : bl > 0 ? " R" : " L";
+  const side = Math.abs(bl) < 0.05 ? "" : bl > 0 ? " right" : " left";
   return [
-    { label: "FS", value: fs, text: minus(fs.toFixed(1)), unit: "in" },
-    { label: "BL", value: bl, text: `${Math.abs(bl).toFixed(1)}${side}`, unit: "in" },
-    { label: "WL", value: wl, text: minus(wl.toFixed(1)), unit: "in" },
+    { label: "FS", value: fs, text: `${minus(fs.toFixed(1))} in` },
+    { label: "BL", value: bl, text: `${Math.abs(bl).toFixed(1)} in${side}` },
+    { label: "WL", value: wl, text: `${minus(wl.toFixed(1))} in` },
   ];
 }
 

@@ -4,6 +4,7 @@
 
 import { h } from "./dom.js";
 import { number, unitLabel } from "./numbers.js";
+import { intervalUnit } from "./units.js";
 
 const meanings = {
   i: "band of the iterations only",
@@ -41,7 +42,7 @@ export function valueText(variant, found) {
   return h("span", { class: "value" },
     number({ path: `${path}/value`, value: quantity.value, unit: quantity.unit, decimals: quantity.decimals }),
     has_band && h("span", { class: "band" }, " ±",
-      number({ path: `${path}/band`, value: quantity.band, unit: quantity.unit, decimals: quantity.decimals, kind: "band" }),
+      number({ path: `${path}/band`, value: quantity.band, unit: intervalUnit(quantity.unit), decimals: quantity.decimals, kind: "band" }),
       variant.grids.length > 1 && bandPart(quantity.band_contains)),
     quantity.basis === "last iteration only" && mark("*"),
     quantity.grids?.is_flagged && mark("~"),
@@ -59,7 +60,7 @@ function differenceNumber(spec, difference, has_grids) {
 
 /// The unit of a difference: percentage points for shares.
 function differenceUnit(unit) {
-  return unit === "%" ? "\u00a0pt" : unitLabel(unit === "degC" ? "K" : unit, "after");
+  return unit === "%" ? "\u00a0pt" : unitLabel(intervalUnit(unit), "after");
 }
 
 /// "+23.4 ±12.1 Pa, +1.2 %", in parentheses when nothing was shown; null for the baseline.
@@ -71,7 +72,7 @@ export function differenceText(variant, found) {
   const { quantity, path } = found;
   const at = `${path}/difference`;
   const absolute = {
-    path: `${at}/absolute`, value: difference.absolute, unit: quantity.unit === "degC" ? "K" : quantity.unit, decimals: quantity.decimals,
+    path: `${at}/absolute`, value: difference.absolute, unit: intervalUnit(quantity.unit), decimals: quantity.decimals,
     band: difference.band, band_path: `${at}/band`,
   };
   const is_within = difference.within_bands;

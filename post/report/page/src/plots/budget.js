@@ -51,12 +51,12 @@ function waterfall(steps, domain, width, title) {
     y: { domain: steps.map((step) => step.name), label: null, tickSize: 0, padding: 0.52, tickFormat: (name) => broken(name, margin / 7.4) },
     marks: [
       Plot.ruleX([0], { stroke: ink }),
+      Plot.link(steps.slice(0, -1).map((step, i) => ({ level: step.to, upper: step.name, lower: steps[i + 1].name })), {
+        x1: "level", x2: "level", y1: "upper", y2: "lower", stroke: pale, strokeWidth: 1.5,
+      }),
       Plot.barX(steps, { y: "name", x1: "from", x2: "to", fill: (step) => (step.value >= 0 ? accent : second) }),
       Plot.text(steps, {
         y: "name", x: (step) => (step.from + step.to) / 2, text: "text", dy: -18, fontWeight: 600, stroke: "white", strokeWidth: 4, fill: ink,
-      }),
-      Plot.link(steps.slice(0, -1).map((step, i) => ({ level: step.to, upper: step.name, lower: steps[i + 1].name })), {
-        x1: "level", x2: "level", y1: "upper", y2: "lower", stroke: pale, strokeWidth: 1.5,
       }),
     ],
   });
@@ -88,7 +88,7 @@ export function budgetFigure({ results }) {
       const domain = [Math.min(0, ...levels), Math.max(0, ...levels)];
       const reference = shown[0].variant.flight?.reference_name ?? "the reference pressure";
       return {
-        drawing: multiples(width, 340, items, (item, each) => waterfall(item.steps, domain, each, `Pressure budget, ${item.title}`)),
+        drawing: multiples(width, 310, items, (item, each) => waterfall(item.steps, domain, each, `Pressure budget, ${item.title}`)),
         note: `Sum of the steps: ${sums(items)} (0 when closed).`,
         values: valuesTable("Pressure budget", ["variant", "step", ["change ", unitLabel("Pa", "brackets")], `of ${reference}`, "status"], rowsOf(results, shown)),
       };

@@ -111,7 +111,7 @@ export function engineFigure({ results }) {
       const range = [Math.min(...flat.map((one) => one.value)), Math.max(...flat.map((one) => one.value))];
       const { unit } = flat[0];
       const name = axisTitle(measures[measure].name, unit);
-      const drawing = multiples(width, 250, all, (one, each) => layoutDrawing(results.layout, one.values, range, Math.min(each, 330), `${name}, ${one.title}`));
+      const drawing = multiples(width, 208, all, (one, each) => layoutDrawing(results.layout, one.values, range, Math.min(each, 300), `${name}, ${one.title}`));
       return {
         drawing: [drawing, legend(range, name, flat[0])],
         note: `Numbers in ${unitName(unit) || "-"}.`,

@@ -4,8 +4,8 @@
 
 import * as Plot from "@observablehq/plot";
 
-import { fill, h, newId } from "../dom.js";
-import { onUnits } from "../numbers.js";
+import { fill, h, newId, select } from "../dom.js";
+import { axisTitle, onUnits } from "../numbers.js";
 
 /// Width of the text on A4 and Letter with their margins, in CSS pixels.
 const paper_width = 660;
@@ -61,6 +61,16 @@ export function figure({ id, title, lead, controls = [], draw }) {
   onUnits(() => redraw());
   figures.push(redraw);
   return { element, redraw };
+}
+
+/// A list of quantities, each with the unit it is shown in. entries: [{quantity, group}].
+export function quantitySelect(entries, id, onchange) {
+  const options = entries.map(({ quantity, group }) => ({ value: quantity.id, text: axisTitle(quantity.name, quantity.unit), group }));
+  const control = select("Quantity", options, id, onchange);
+  onUnits(() => [...control.querySelectorAll("option")].forEach((option, i) => {
+    option.textContent = axisTitle(entries[i].quantity.name, entries[i].quantity.unit);
+  }));
+  return control;
 }
 
 let printing = false;

@@ -4,11 +4,11 @@
 
 import * as Plot from "@observablehq/plot";
 
-import { h, select } from "../dom.js";
+import { h } from "../dom.js";
 import { axisTitle, number, system, unitLabel } from "../numbers.js";
 import { allQuantities, findQuantity, shortName } from "../study.js";
-import { convert } from "../units.js";
-import { accent, chart, figure, ink, multiples, pale, valuesTable } from "./figure.js";
+import { convert, intervalUnit } from "../units.js";
+import { accent, chart, figure, ink, multiples, pale, quantitySelect, valuesTable } from "./figure.js";
 import { tickText } from "./parameter.js";
 
 function hasGrids(quantity) {
@@ -59,11 +59,11 @@ function rowsOf(shown) {
     ...quantity.grids.values.map((one, i) => [title, one.grid,
       number({ path: `${path}/grids/values/${i}/cell_size`, value: 1000 * one.cell_size, unit: "mm", decimals: 2 }),
       one.value === null ? "n/a" : number({ path: `${path}/grids/values/${i}/value`, value: one.value, unit: quantity.unit, decimals: quantity.decimals }),
-      one.half_band === null ? "" : ["±", number({ path: `${path}/grids/values/${i}/half_band`, value: one.half_band, unit: quantity.unit, decimals: quantity.decimals, kind: "band" })],
+      one.half_band === null ? "" : ["±", number({ path: `${path}/grids/values/${i}/half_band`, value: one.half_band, unit: intervalUnit(quantity.unit), decimals: quantity.decimals, kind: "band" })],
       one.left_out === null ? "yes" : `no: ${one.left_out}`]),
     quantity.grids.extrapolated !== null && [title, "extrapolated", "0",
       number({ path: `${path}/grids/extrapolated`, value: quantity.grids.extrapolated, unit: quantity.unit, decimals: quantity.decimals }),
-      quantity.grids.band === null ? "" : ["±", number({ path: `${path}/grids/band`, value: quantity.grids.band, unit: quantity.unit, decimals: quantity.decimals, kind: "band" }), " (discretisation)"], ""],
+      quantity.grids.band === null ? "" : ["±", number({ path: `${path}/grids/band`, value: quantity.grids.band, unit: intervalUnit(quantity.unit), decimals: quantity.decimals, kind: "band" }), " (discretisation)"], ""],
   ].filter(Boolean));
 }
 
@@ -78,16 +78,15 @@ function domainOf(shown) {
 /// The figure as an element; null when nothing was solved on several grids.
 export function gridsFigure({ results }) {
   const several = new Set(results.variants.flatMap((variant) => variant.quantities.filter(hasGrids).map((quantity) => quantity.id)));
-  const quantities = allQuantities(results).filter(({ id }) => several.has(id));
+  const quantities = allQuantities(results).filter((one) => several.has(one.id) && one.unit !== "inH2O");
   if (quantities.length === 0) {
     return null;
   }
   let id = (results.answer?.quantities ?? []).find((one) => several.has(one)) ?? quantities[0].id;
-  const options = quantities.map((one) => ({ value: one.id, text: one.unit === "-" ? one.name : `${one.name} [${one.unit}]`, group: one.group }));
   const made = figure({
     id: "plot-grids",
     title: "What a finer grid changes",
-    controls: [select("Quantity", options, id, (value) => { id = value; made.redraw(); })],
+    controls: [quantitySelect(quantities.map((quantity) => ({ quantity, group: quantity.group })), id, (value) => { id = value; made.redraw(); })],
     draw: (width) => {
       const shown = results.variants.map((variant, index) => ({ variant, title: shortName(results, variant), found: findQuantity(results, index, id) }))
         .filter(({ found }) => found && hasGrids(found.quantity))
@@ -95,7 +94,7 @@ export function gridsFigure({ results }) {
       const { name, unit } = shown[0].found.quantity;
       const domain = domainOf(shown);
       return {
-        drawing: multiples(width, 320, shown, (item, each) => h("div", null, drawOne(item, domain, axisTitle(name, unit), each), h("p", { class: "statement" }, item.statement))),
+        drawing: multiples(width, 310, shown, (item, each) => h("div", null, drawOne(item, domain, axisTitle(name, unit), each), h("p", { class: "statement" }, item.statement))),
         note: "Bars: band of the iterations on each grid. Grey: the published band. Diamond: extrapolated to cell size zero. Hollow: a grid that was left out.",
         values: valuesTable(`${name}, by grid`, ["variant", "grid", ["cell size ", unitLabel("mm", "brackets")], [`${name} `, unitLabel(unit, "brackets")], "band", "used"], rowsOf(shown)),
       };

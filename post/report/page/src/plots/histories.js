@@ -84,7 +84,7 @@ export function historiesFigure({ results }) {
       const domain = domainOf(items, chosen.is_whole);
       const title = axisTitle(one.name, one.unit);
       return {
-        drawing: multiples(width, 330, items, (item, each) => drawOne(item, domain, title, each)),
+        drawing: multiples(width, 310, items, (item, each) => drawOne(item, domain, title, each)),
         note: `Grey: the window the values are taken over. ${chosen.is_whole ? "" : "The axis fits the later three quarters; the start may run out of it."}`,
         values: valuesTable(`Windows, ${one.name}`, ["variant", "window from", "to iteration", "samples in it", "samples drawn", "status"],
           rowsOf(results, shown, (variant) => samplesOf(variant, chosen.id))),

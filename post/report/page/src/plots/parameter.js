@@ -9,7 +9,7 @@ import { axisTitle, numberText, system, unitLabel } from "../numbers.js";
 import { allQuantities, doubt, findQuantity, heading, isSound, shortName } from "../study.js";
 import { conversion, convert } from "../units.js";
 import { differenceText, statusText, valueText } from "../values.js";
-import { accent, chart, figure, pale, second, valuesTable } from "./figure.js";
+import { accent, chart, figure, pale, quantitySelect, second, valuesTable } from "./figure.js";
 
 /// What one variant contributes, in shown units.
 function point(results, variant, index, id, axis) {
@@ -149,15 +149,15 @@ function tableOf(points, quantity) {
 
 /// The figure as an element.
 export function parameterFigure({ results }) {
-  const quantities = allQuantities(results);
+  const quantities = allQuantities(results).filter(({ unit }) => unit !== "inH2O"); // the choice of units does that
   const preferred = (results.answer?.quantities ?? []).filter((id) => heading(results, id));
   const numeric = results.varied.filter((varied) => varied.is_number);
   const chosen = { id: preferred[0] ?? quantities[0].id, axis: numeric[0]?.key ?? "" };
-  const options = [
-    ...preferred.map((id) => ({ value: id, text: nameOf(heading(results, id)), group: "In the answer" })),
-    ...quantities.filter(({ id }) => !preferred.includes(id)).map((one) => ({ value: one.id, text: nameOf(one), group: one.group })),
+  const entries = [
+    ...preferred.map((id) => ({ quantity: heading(results, id), group: "In the answer" })),
+    ...quantities.filter(({ id }) => !preferred.includes(id)).map((quantity) => ({ quantity, group: quantity.group })),
   ];
-  const controls = [select("Quantity", options, chosen.id, (id) => { chosen.id = id; made.redraw(); })];
+  const controls = [quantitySelect(entries, chosen.id, (id) => { chosen.id = id; made.redraw(); })];
   if (numeric.length > 0 && results.varied.length > 1) {
     const axes = [...numeric.map((varied) => ({ value: varied.key, text: varied.label })), { value: "", text: "variants by name" }];
     controls.push(select("Against", axes, chosen.axis, (axis) => { chosen.axis = axis; made.redraw(); }));
@@ -180,8 +180,4 @@ export function parameterFigure({ results }) {
     },
   });
   return made.element;
-}
-
-function nameOf(quantity) {
-  return quantity.unit === "-" ? quantity.name : `${quantity.name} [${quantity.unit}]`;
 }

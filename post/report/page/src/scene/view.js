@@ -9,7 +9,6 @@ import "@kitware/vtk.js/Rendering/OpenGL/Renderer.js";
 import vtkDataArray from "@kitware/vtk.js/Common/Core/DataArray.js";
 import vtkPolyData from "@kitware/vtk.js/Common/DataModel/PolyData.js";
 import vtkActor from "@kitware/vtk.js/Rendering/Core/Actor.js";
-import vtkCellPicker from "@kitware/vtk.js/Rendering/Core/CellPicker.js";
 import vtkColorTransferFunction from "@kitware/vtk.js/Rendering/Core/ColorTransferFunction.js";
 import vtkMapper from "@kitware/vtk.js/Rendering/Core/Mapper.js";
 import vtkRenderer from "@kitware/vtk.js/Rendering/Core/Renderer.js";
@@ -56,48 +55,6 @@ function actorOf(piece) {
   return actor;
 }
 
-/// Weights of a triangle's or a line's points at a place on it.
-function weightsAt(place, corners) {
-  const less = (a, b) => a.map((value, i) => value - b[i]);
-  const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-  const [a, b] = [less(corners[1], corners[0]), less(place, corners[0])];
-  if (corners.length === 2) {
-    const share = Math.min(1, Math.max(0, dot(a, b) / (dot(a, a) || 1)));
-    return [1 - share, share];
-  }
-  const c = less(corners[2], corners[0]);
-  const [aa, ac, cc, ba, bc] = [dot(a, a), dot(a, c), dot(c, c), dot(b, a), dot(b, c)];
-  const area = aa * cc - ac * ac || 1;
-  const v = Math.min(1, Math.max(0, (cc * ba - ac * bc) / area));
-  const w = Math.min(1 - v, Math.max(0, (aa * bc - ac * ba) / area));
-  return [1 - v - w, v, w];
-}
-
-/// The two neighbours of a polyline between which a place lies.
-function nearestSegment(place, ids, cornerOf) {
-  let best = { distance: Infinity, pair: ids.slice(0, 2) };
-  for (let i = 0; i + 1 < ids.length; i += 1) {
-    const pair = [ids[i], ids[i + 1]];
-    const corners = pair.map(cornerOf);
-    const [, share] = weightsAt(place, corners);
-    const distance = Math.hypot(...place.map((value, k) => value - corners[0][k] - share * (corners[1][k] - corners[0][k])));
-    best = distance < best.distance ? { distance, pair } : best;
-  }
-  return best.pair;
-}
-
-/// Values of a piece's fields at a place on one of its cells.
-function readAt(piece, data, cell, place) {
-  const cornerOf = (id) => [...piece.points.subarray(3 * id, 3 * id + 3)];
-  const all = [...data.getCellPoints(cell).cellPointIds];
-  const ids = piece.is_lines ? nearestSegment(place, all, cornerOf) : all;
-  const weights = weightsAt(place, ids.map(cornerOf));
-  return {
-    piece, place,
-    values: new Map([...piece.fields].map(([name, values]) => [name, ids.reduce((sum, id, i) => sum + weights[i] * values[id], 0)])),
-  };
-}
-
 /// A drawing in this element. Its owner calls show(), colour(), look() and then render().
 export class SceneView {
   constructor(container) {
@@ -117,8 +74,11 @@ export class SceneView {
   /// Takes the size of its element.
   fit() {
     const { width, height } = this.container.getBoundingClientRect();
-    this.scale = Math.min(2, window.devicePixelRatio || 1);
-    this.canvas.setSize(Math.max(1, Math.floor(width * this.scale)), Math.max(1, Math.floor(height * this.scale)));
+    const scale = Math.min(2, window.devicePixelRatio || 1);
+    const size = [width, height].map((length) => Math.max(1, Math.floor(length * scale)));
+    if (size.join() !== this.canvas.getSize().join()) {
+      this.canvas.setSize(...size);
+    }
   }
 
   show(pieces) {
@@ -161,21 +121,5 @@ export class SceneView {
       this.is_pending = false;
       this.render_window.render();
     });
-  }
-
-  /// What lies under a place of the element, counted from its upper left corner in CSS pixels; null for nothing.
-  pick(x, y) {
-    const picker = vtkCellPicker.newInstance({ tolerance: 0.004 });
-    const [, height] = this.canvas.getSize();
-    picker.pick([x * this.scale, height - y * this.scale, 0], this.renderer);
-    const cell = picker.getCellId();
-    const part = this.parts.find(({ actor }) => actor.getMapper() === picker.getMapper());
-    return cell < 0 || !part ? null : readAt(part.piece, picker.getDataSet(), cell, [...picker.getPickPosition()]);
-  }
-
-  remove() {
-    this.canvas.setContainer(null);
-    this.render_window.delete();
-    this.canvas.delete();
   }
 }

@@ -9,6 +9,7 @@ import { convert, decimalsIn, minus, stations } from "../units.js";
 import { gradient } from "./colours.js";
 import { colourRange, extent, fieldsOf, unpack } from "./data.js";
 import { eyeFor, standard_views, turned, zoomed } from "./orbit.js";
+import { pick, rayOf } from "./pick.js";
 import { SceneView } from "./view.js";
 
 const step = 15; // deg
@@ -90,7 +91,7 @@ class Viewer {
       button("▼", `Turn ${step} degrees down`, () => this.look(turned(this.eye, 0, -step))),
       button("+", "Closer", () => this.look(zoomed(this.eye, 1.25))),
       button("−", "Farther", () => this.look(zoomed(this.eye, 0.8))),
-      button("Read at the middle", "Read the values at the middle of the view", () => this.readMiddle()));
+      button("Read at the middle", "Read at the middle of the view", () => this.readMiddle()));
   }
 
   async start() {
@@ -193,15 +194,17 @@ class Viewer {
     const { piece, place, values } = side.found;
     fill(side.reading, h("dl", { class: "readings" },
       h("div", null, h("dt", null, "on"), h("dd", null, piece.title)),
-      stations(system(), place).map(({ label, text, unit }) => h("div", null, h("dt", null, label), h("dd", { "data-reading": label }, `${text} ${unit}`))),
+      stations(system(), place).map(({ label, text }) => h("div", null, h("dt", null, label), h("dd", { "data-reading": label }, text))),
       this.fields.filter((field) => values.has(field.id)).map((field) =>
         h("div", null, h("dt", null, field.title), h("dd", { "data-reading": field.id }, `${fieldText(field, values.get(field.id))} ${unitName(field.unit)}`)))));
   }
 
   /// Reads the same place of both sides: the eye is the same.
   read(x, y) {
+    const { width, height } = this.sides[0].frame.getBoundingClientRect();
+    const ray = rayOf(this.eye, x, y, width, height);
     this.shown().forEach((side) => {
-      side.found = side.view.pick(x, y) ?? "nothing";
+      side.found = pick(side.pieces.filter((piece) => !this.hidden.has(piece.id)), ray) ?? "nothing";
       side.mark(x, y);
       this.drawReading(side);
     });
