@@ -24,7 +24,7 @@ const practical = {
 
 // Stored in SI in the results, shown in a unit people use.
 const flight = {
-  true_airspeed: ["m/s", (value) => value], density_altitude: ["m", (value) => value], temperature: ["degC", (kelvin) => kelvin - 273.15],
+  true_airspeed: ["m/s", (value) => value], density_altitude: ["m", (value) => value], pressure_altitude: ["m", (value) => value], temperature: ["degC", (kelvin) => kelvin - 273.15],
   pressure: ["hPa", (pascal) => pascal / 100], density: ["kg/m3", (value) => value], dynamic_pressure: ["Pa", (value) => value],
   reference_pressure: ["Pa", (value) => value], incidence: ["deg", (radian) => (radian * 180) / Math.PI], sideslip: ["deg", (radian) => (radian * 180) / Math.PI],
 };

@@ -45,7 +45,7 @@ for (const [paper, width] of Object.entries(papers)) {
   }
 }
 
-test("on paper details are open, controls hidden, all views shown one a row, the 3-D view a sentence", async () => {
+test("on paper details are open, controls hidden, every view in rows of its own, the 3-D view a sentence", async () => {
   const { page, close } = await chromium.open("sweep");
   await onPaper(page, papers.A4);
   const shown = (selector) => page.$$eval(selector, (all) => all.filter((one) => one.checkVisibility()).length);
@@ -55,7 +55,7 @@ test("on paper details are open, controls hidden, all views shown one a row, the
   const given = await page.evaluate(() => JSON.parse(document.getElementById("pictures").textContent));
   assert.equal(await shown(".printed-view img"), given.flatMap((one) => one.views).length);
   const rows = await page.$$eval(".printed-view .pictures", (all) => all.map((one) => getComputedStyle(one).gridTemplateColumns.split(" ").length));
-  assert.ok(rows.length > 0 && rows.every((n_columns) => n_columns === 1));
+  assert.ok(rows.length > 0 && rows.every((n_columns) => n_columns <= 2));
   await close();
 });
 

@@ -68,7 +68,7 @@ function tables(results) {
   if (results.variants.length === 0) {
     return null;
   }
-  const caption = ids.length > 0 ? "The quantities the answer rests on" : "Variants";
+  const caption = ids.length === 0 ? "Variants" : results.answer.standing === "none" ? "What an answer would rest on" : "What the answer rests on";
   const parts = [];
   for (let i = 0; i === 0 || i < ids.length; i += columns_on_paper) {
     parts.push(ids.slice(i, i + columns_on_paper));

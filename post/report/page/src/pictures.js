@@ -86,7 +86,7 @@ function viewTabs(study, views) {
   return [h("div", { role: "tablist", "aria-label": "View", class: "tabs" }, tabs), panel];
 }
 
-/// Every view for paper; made when it is printed, so that images are not held twice.
+/// Every view for paper, its variants side by side; made when it is printed, so that images are not held twice.
 export function allViews(study) {
   return viewsOf(study.pictures).map((view) => h("div", { class: "printed-view" }, h("h3", null, view.title), viewBlock(study, view)));
 }

@@ -10,6 +10,7 @@ import { shortName } from "./study.js";
 const flight_rows = [
   ["true_airspeed", "true airspeed", "m/s", 1, 0, 2],
   ["density_altitude", "density altitude", "m", 1, 0, 0],
+  ["pressure_altitude", "pressure altitude", "m", 1, 0, 0],
   ["temperature", "air temperature", "degC", 1, -273.15, 1],
   ["pressure", "air pressure", "hPa", 0.01, 0, 1],
   ["density", "air density", "kg/m3", 1, 0, 4],

@@ -7,7 +7,7 @@ import { count, number, unitLabel } from "./numbers.js";
 import { allQuantities, findQuantity, shortName } from "./study.js";
 import { differenceText, headingText, markLegend, statusText, valueText } from "./values.js";
 
-const variants_on_paper = 4;
+const variants_on_paper = 5;
 
 function allBalances(results) {
   const known = new Map();
@@ -78,8 +78,9 @@ function table(results, indices, caption, is_paper) {
 export function tablesForPaper({ results }) {
   const indices = results.variants.map((_, index) => index);
   const parts = [];
-  for (let i = 0; i < indices.length; i += variants_on_paper) {
-    parts.push(indices.slice(i, i + variants_on_paper));
+  const size = Math.ceil(indices.length / Math.ceil(indices.length / variants_on_paper)); // alike, so that none is left alone
+  for (let i = 0; i < indices.length; i += size) {
+    parts.push(indices.slice(i, i + size));
   }
   return parts.map((part, i) => table(results, part, `All quantities${parts.length > 1 ? `, part ${i + 1} of ${parts.length}` : ""}`, true));
 }

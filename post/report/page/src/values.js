@@ -58,12 +58,7 @@ function differenceNumber(spec, difference, has_grids) {
   ];
 }
 
-/// The unit of a difference: percentage points for shares.
-function differenceUnit(unit) {
-  return unit === "%" ? "\u00a0pt" : unitLabel(intervalUnit(unit), "after");
-}
-
-/// "+23.4 ±12.1 Pa, +1.2 %", in parentheses when nothing was shown; null for the baseline.
+/// "+23.4 ±12.1, +1.2 %" in the value's unit, "+0.8 pt" for shares, in parentheses when nothing was shown; null for the baseline.
 export function differenceText(variant, found) {
   const difference = found?.quantity.difference;
   if (!difference) {
@@ -79,7 +74,7 @@ export function differenceText(variant, found) {
   const relative = difference.relative !== null && h("span", { class: "whole" },
     number({ path: `${at}/relative`, value: 100 * difference.relative, unit: "%", decimals: 1, kind: "difference", signed: true }), "\u00a0%", is_within && ")");
   return h("span", { class: "difference" },
-    h("span", { class: "whole" }, is_within && "(", differenceNumber(absolute, difference, variant.grids.length > 1), differenceUnit(quantity.unit),
+    h("span", { class: "whole" }, is_within && "(", differenceNumber(absolute, difference, variant.grids.length > 1), quantity.unit === "%" && "\u00a0pt",
       relative ? "," : is_within && ")"),
     relative && [" ", relative]);
 }

@@ -43,12 +43,14 @@ function broken(name, n_letters) {
 }
 
 function waterfall(steps, domain, width, title) {
-  const margin = Math.min(170, width * 0.4);
+  const margin = Math.min(190, width * 0.42);
+  const names = new Map(steps.map((step) => [step.name, broken(step.name, margin / 7.4)]));
+  const n_lines = Math.max(...[...names.values()].map((name) => name.split("\n").length));
   return chart({
     label: title, description: steps.map((step) => `${step.name}: ${step.text} ${unitName("Pa")}`).join("; "),
-    width, height: 62 + 46 * steps.length, marginLeft: margin, marginRight: 20, marginTop: 6, marginBottom: 46,
+    width, height: 62 + Math.max(46, 16 * n_lines + 8) * steps.length, marginLeft: margin, marginRight: 20, marginTop: 6, marginBottom: 46,
     x: { label: axisTitle("gauge pressure", "Pa"), labelAnchor: "center", labelArrow: "none", domain, nice: true, grid: true, ticks: 4, tickFormat: tickText },
-    y: { domain: steps.map((step) => step.name), label: null, tickSize: 0, padding: 0.52, tickFormat: (name) => broken(name, margin / 7.4) },
+    y: { domain: steps.map((step) => step.name), label: null, tickSize: 0, padding: 0.52, tickFormat: (name) => names.get(name) },
     marks: [
       Plot.ruleX([0], { stroke: ink }),
       Plot.link(steps.slice(0, -1).map((step, i) => ({ level: step.to, upper: step.name, lower: steps[i + 1].name })), {

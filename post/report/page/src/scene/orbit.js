@@ -21,7 +21,7 @@ export const half_angle = 15;
 /// An eye that sees a ball of this extent whole.
 export function eyeFor({ centre, radius }) {
   const { azimuth, elevation } = standard_views[0];
-  const share = 0.8; // of the ball: a cowl is longer than it is wide, and never fills it
+  const share = 0.72; // of the ball: a cowl is longer than it is wide, and never fills it
   return { centre, nearest: radius * 0.2, distance: (share * radius) / Math.sin(half_angle * degree), radius, azimuth, elevation };
 }
 

@@ -50,7 +50,7 @@ function actorOf(piece) {
   mapper.setInputData(dataOf(piece));
   const actor = vtkActor.newInstance();
   actor.setMapper(mapper);
-  actor.getProperty().set({ ambient: 0.45, diffuse: 0.6, specular: 0, lineWidth: 2, color: [0.72, 0.75, 0.78] });
+  actor.getProperty().set({ ambient: 0.6, diffuse: 0.45, specular: 0, lineWidth: 2, color: [0.72, 0.75, 0.78] });
   actor.getProperty().setLighting(piece.kind === "surface");
   return actor;
 }

@@ -13,7 +13,7 @@ import { pick, rayOf } from "./pick.js";
 import { SceneView } from "./view.js";
 
 const step = 15; // deg
-const decimals_of = { cp: 3, p: 1, T: 1, speed: 1 };
+const decimals_of = { cp: 3, cpt: 3, speed_ratio: 3, p: 1, T: 1, rise: 1, speed: 1 };
 
 /// One side: its element, its drawing, what was read.
 class Side {
@@ -47,6 +47,19 @@ function fieldText(field, value) {
   return minus(fixed(convert(system(), field.unit, value), decimals));
 }
 
+/// Cuts would hide the surfaces behind them: they are there to be switched on.
+function hiddenAtFirst(pieces) {
+  const has_surfaces = pieces.some((piece) => piece.kind === "surface");
+  return new Set(pieces.filter((piece) => has_surfaces && piece.kind === "slice").map((piece) => piece.id));
+}
+
+/// A tick of the legend, to a hundredth of the range.
+function tickOf(field, [low, high], share) {
+  const [from, to] = [low, high].map((value) => convert(system(), field.unit, value));
+  const decimals = Math.max(0, 2 - Math.floor(Math.log10(to - from)));
+  return minus(fixed(from + share * (to - from), decimals));
+}
+
 class Viewer {
   constructor(area, study, scenes) {
     this.area = area;
@@ -55,7 +68,7 @@ class Viewer {
     this.unpacked = new Map();
     this.fields = fieldsOf(scenes.map((scene) => scene.header));
     this.field = this.fields.find((field) => field.id === "cp") ?? this.fields[0];
-    this.hidden = new Set();
+    this.hidden = hiddenAtFirst(scenes.flatMap((scene) => scene.header.pieces));
     this.sides = [new Side("first"), new Side("second")];
     this.legend = h("div", { class: "scene-legend" });
     this.pieces = h("fieldset", { class: "pieces" });
@@ -95,7 +108,7 @@ class Viewer {
   }
 
   async start() {
-    fill(this.area, this.controls(), this.eyeButtons(), h("div", { class: "scene-sides" }, this.sides.map((side) => side.element)), this.legend, this.pieces,
+    fill(this.area, this.controls(), this.pieces, this.eyeButtons(), h("div", { class: "scene-sides" }, this.sides.map((side) => side.element)), this.legend,
       h("p", { class: "figure-note" }, "Drag to turn, two fingers or Ctrl and the wheel to zoom, click to read a point. Keys in the view: arrows turn, + and − zoom, Enter reads the middle."));
     this.sides.forEach((side) => { side.element.hidden = side.variant === ""; });
     this.sides[0].start();
@@ -169,17 +182,20 @@ class Viewer {
     const { field, range } = this;
     const unit = unitName(field.unit);
     const title = `${field.title}${unit === "" ? "" : ` [${unit}]`}`;
-    const ticks = range ? [0, 0.25, 0.5, 0.75, 1].map((share) => h("span", null, fieldText(field, range[0] + share * (range[1] - range[0])))) : [];
+    const ticks = range ? [0, 0.25, 0.5, 0.75, 1].map((share) => h("span", null, tickOf(field, range, share))) : [];
     fill(this.legend, h("p", { class: "legend-title" }, title), h("div", { class: "legend-bar", style: `background: ${gradient()}` }), h("div", { class: "legend-ticks" }, ticks),
       h("p", { class: "figure-note" }, "One range for all that is shown. Values outside it take the colour of its end; grey pieces do not carry this field."));
   }
 
   drawPieces() {
-    const known = new Map(this.shown().flatMap((side) => side.pieces.map((piece) => [piece.id, piece.title])));
-    fill(this.pieces, h("legend", null, "Show"), [...known].map(([id, title]) => checkbox(title, !this.hidden.has(id), (is_shown) => {
+    const known = new Map(this.shown().flatMap((side) => side.pieces.map((piece) => [piece.id, piece])));
+    const box = ({ id, title }) => checkbox(title, !this.hidden.has(id), (is_shown) => {
       this.hidden[is_shown ? "delete" : "add"](id);
       this.recolour();
-    })));
+    });
+    const rows = [["surface", "surfaces"], ["slice", "cuts"], ["streamlines", "paths"]].map(([kind, words]) => [words, [...known.values()].filter((piece) => piece.kind === kind)]);
+    fill(this.pieces, h("legend", null, "Show"), rows.filter(([, some]) => some.length > 0).map(([words, some]) =>
+      h("div", { class: "piece-row" }, h("span", { class: "piece-kind" }, words), some.map(box))));
   }
 
   drawReading(side) {
