@@ -46,9 +46,10 @@ function waterfall(steps, domain, width, title) {
   const margin = Math.min(190, width * 0.42);
   const names = new Map(steps.map((step) => [step.name, broken(step.name, margin / 7.4)]));
   const n_lines = Math.max(...[...names.values()].map((name) => name.split("\n").length));
+  const step_height = Math.max(46, 16 * n_lines + 8);
   return chart({
     label: title, description: steps.map((step) => `${step.name}: ${step.text} ${unitName("Pa")}`).join("; "),
-    width, height: 62 + Math.max(46, 16 * n_lines + 8) * steps.length, marginLeft: margin, marginRight: 20, marginTop: 6, marginBottom: 46,
+    width, height: 62 + step_height * steps.length, marginLeft: margin, marginRight: 20, marginTop: 6, marginBottom: 46,
     x: { label: axisTitle("gauge pressure", "Pa"), labelAnchor: "center", labelArrow: "none", domain, nice: true, grid: true, ticks: 4, tickFormat: tickText },
     y: { domain: steps.map((step) => step.name), label: null, tickSize: 0, padding: 0.52, tickFormat: (name) => names.get(name) },
     marks: [
@@ -58,7 +59,7 @@ function waterfall(steps, domain, width, title) {
       }),
       Plot.barX(steps, { y: "name", x1: "from", x2: "to", fill: (step) => (step.value >= 0 ? accent : second) }),
       Plot.text(steps, {
-        y: "name", x: (step) => (step.from + step.to) / 2, text: "text", dy: -18, fontWeight: 600, stroke: "white", strokeWidth: 4, fill: ink,
+        y: "name", x: (step) => (step.from + step.to) / 2, text: "text", dy: -0.24 * step_height - 8, fontWeight: 600, stroke: "white", strokeWidth: 4, fill: ink,
       }),
     ],
   });
