@@ -46,8 +46,7 @@ constexpr std::array topics{Topic{"cylinders_mass_flow",
                                   true}};
 
 /// Rows of the small table, besides those of the topics.
-constexpr std::array<std::string_view, 3> more_rows{
-    "inlet_mass_flow", "temperature_rise", "cooling_drag_momentum"};
+constexpr std::array<std::string_view, 2> more_rows{"temperature_rise", "cooling_drag_momentum"};
 
 const ComparisonRow* find_row(const Comparison& comparison, std::string_view id) {
   const auto found = std::find_if(comparison.rows.begin(),
