@@ -72,7 +72,7 @@ class EngineBay : public StudyTest {
  protected:
   EngineBay() : StudyTest(n_variants) {}
 
-  static void SetUpTestSuite() { run_study(draft_study(200, 60, bay_study())); }
+  static void SetUpTestSuite() { run_study(draft_study(200, 60, bay_study(), 1)); }
 
   static double change(Variant variant, Variant baseline, const std::string& id) {
     return value(variant, id) / value(baseline, id) - 1.0;

@@ -48,7 +48,7 @@ class OwnCowl : public OpenFoamTest {
   static void SetUpTestSuite() {
     if (!why_openfoam_does_not_run().empty()) return;
     folder_ = std::make_unique<ScratchFolder>();
-    const std::string parametric = draft_study(200, 60, no_variation);
+    const std::string parametric = draft_study(200, 60, no_variation, 1);
     folder_->write("parametric.toml", parametric);
     shape_ = run({"shape", "parametric.toml"});
     write_in_other_frame(skin_file(), folder_->path() / "mine.stl");

@@ -22,7 +22,8 @@ class PlenumSwirl : public StudyTest {
     std::string text = draft_study(200,
                                    60,
                                    "\"plenum.kind\" = [\"shared\", \"split\"]\n"
-                                   "\"propeller.rotation\" = [\"clockwise\", \"anticlockwise\"]\n");
+                                   "\"propeller.rotation\" = [\"clockwise\", \"anticlockwise\"]\n",
+                                   1);
     const std::string level_flight = "incidence = \"0 deg\"";
     text.replace(text.find(level_flight), level_flight.size(), "incidence = \"8 deg\"");
     run_study(text);
