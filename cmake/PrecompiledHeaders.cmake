@@ -29,7 +29,6 @@ if(COWLWRIGHT_PRECOMPILE_HEADERS)
     find_package(nlohmann_json REQUIRED)
     cowlwright_add_headers(test
       HEADERS ${COWLWRIGHT_COMMON_HEADERS} <gmock/gmock.h> <gtest/gtest.h> <nlohmann/json.hpp>
-        ${PROJECT_SOURCE_DIR}/cmake/precompiled/own_names.h
       LINK fmt::fmt GTest::gmock nlohmann_json::nlohmann_json
       OPTIONS ${COWLWRIGHT_TEST_OPTIONS})
   endif()

@@ -232,13 +232,13 @@ double parse_quantity(std::string_view text, Dimension dimension) {
   return value;
 }
 
-double in_unit(double si_value, std::string_view unit, Dimension dimension) {
+double in_unit(double value, std::string_view unit, Dimension dimension) {
   const std::optional<Unit> known = find_unit(unit, dimension);
   if (!known) {
     throw InputError(fmt::format(
         "unknown unit {} for {}. Use one of: {}.", unit, dimension_phrase(dimension), accepted(dimension)));
   }
-  return si_value / known->factor - known->offset;
+  return value / known->factor - known->offset;
 }
 
 }  // namespace cowlwright::base

@@ -56,6 +56,6 @@ double parse_quantity(std::string_view text, Dimension dimension);
 
 /// SI value expressed in a unit, e.g. in_unit(101325.0, "inHg", Dimension::Pressure).
 /// @throws InputError  for an unknown unit of that dimension.
-double in_unit(double si_value, std::string_view unit, Dimension dimension);
+double in_unit(double value, std::string_view unit, Dimension dimension);
 
 }  // namespace cowlwright::base

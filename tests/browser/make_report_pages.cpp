@@ -226,11 +226,21 @@ VariantFigures draw(const fs::path& folder) {
   return figures;
 }
 
+/// The same figures, as if their surfaces had been thinned out within a tolerance [m].
+VariantFigures thinned(const VariantFigures& figures, double tolerance, const fs::path& folder) {
+  fs::copy(figures.folder, folder, fs::copy_options::recursive);
+  auto scene = nlohmann::ordered_json::parse(base::read_text(folder / "scene.json"));
+  scene["tolerance"] = tolerance;
+  base::write_text(folder / "scene.json", scene.dump());
+  return {folder, {}};
+}
+
 void make_pages(const fs::path& folder) {
+  fs::remove_all(folder);
   const VariantFigures figures = draw(folder);
   write_page(folder / "sweep", Comparison(sweep()), figures);
   write_page(folder / "grids", Comparison(grids()), figures);
-  write_page(folder / "single", Comparison({solved({}, 0)}), figures);
+  write_page(folder / "single", Comparison({solved({}, 0)}), thinned(figures, 4.996e-4, folder / "thinned"));
   write_page(folder / "unsettled", Comparison(unsettled()), figures);
   write_page(folder / "failed", Comparison(all_failed()), figures);
   write_page(folder / "many", Comparison(many()), figures);

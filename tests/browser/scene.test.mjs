@@ -134,6 +134,15 @@ test("a second variant stands beside, seen by the same eye and in the same colou
   await close();
 });
 
+test("thinned surfaces say by how much, rounded up; a scene without any does not", async () => {
+  const { page, close } = await chromium.open("single");  // 0.4996 mm
+  assert.match(await page.locator("#scene").innerText(), /no point is farther than 0\.50 mm \(0\.020 in\)/);
+  await close();
+  const { page: whole, close: closeWhole } = await chromium.open("sweep");
+  assert.doesNotMatch(await whole.locator("#scene").innerText(), /thinned/);
+  await closeWhole();
+});
+
 test("where there is no scene the page says why", async () => {
   for (const [name, words] of [["failed", /No 3-D view, for these reasons/], ["empty", /no variant has been run/]]) {
     const { page, close } = await chromium.open(name);

@@ -17,7 +17,7 @@ import { pathToFileURL } from "node:url";
 export const pages = {
   sweep: "three or more variants over one number (a lip angle), a baseline, all with quantities, budget, histories, flight, pictures and scenes",
   grids: "two variants on three grids each: verdicts with several values, bands that contain grids",
-  single: "one variant, nothing varied, with pictures and a scene",
+  single: "one variant, nothing varied, with pictures and a scene whose surfaces are thinned out by 0.4996 mm",
   unsettled: "two or more variants, none of which has settled, one of them flagged",
   failed: "two or more variants that all failed, with their reasons",
   empty: "no variant at all",

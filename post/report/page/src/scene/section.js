@@ -3,6 +3,7 @@
 // The section of the 3-D view: why there is none, or the place where it starts when it is reached or asked for.
 
 import { fill, h } from "../dom.js";
+import { fixedUp } from "../numbers.js";
 import { paperInsteadOf3d } from "../print.js";
 import { shortName } from "../study.js";
 import { startViewer } from "./viewer.js";
@@ -45,6 +46,14 @@ function waiting(study, scenes) {
   return area;
 }
 
+/// How far thinned surfaces are from the solver's, as measured; nothing when none was thinned.
+function thinning(scenes) {
+  const largest = Math.max(...scenes.map((scene) => scene.header.tolerance ?? 0));
+  return largest > 0
+    ? ` Surfaces are thinned out to keep the page small: no point is farther than ${fixedUp(largest * 1000, 2)} mm (${fixedUp(largest / 0.0254, 3)} in) from the solver's.`
+    : "";
+}
+
 /// Whether a scenes element holds anything, without reading megabytes of it.
 function scenesAreEmbedded() {
   return (document.getElementById("scenes")?.textContent.trim() ?? "").length > 4;
@@ -61,7 +70,7 @@ export function sceneSection(study) {
     if (!hasWebGl()) {
       return h("p", { class: "state screen-only" }, "This browser cannot draw in 3-D (no WebGL). Pictures and numbers are complete without it.");
     }
-    return [h("p", { class: "lead screen-only" }, "Turn it, colour it, point at it. Two variants can be seen side by side by the same eye and in the same colours."),
+    return [h("p", { class: "lead screen-only" }, "Turn it, colour it, point at it. Two variants can be seen side by side by the same eye and in the same colours.", thinning(known)),
       h("div", { class: "screen-only" }, waiting(study, known)), paperInsteadOf3d()];
   };
   return h("section", { id: "scene", "aria-labelledby": "scene-title" }, h("h2", { id: "scene-title" }, "3-D view"), body());
