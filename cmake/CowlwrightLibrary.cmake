@@ -1,7 +1,9 @@
 # The three functions every folder uses to declare what it builds.
 
+# GCC 12 sees copies out of bounds in std::string where there are none (its bugs 105329 and 105651): those stay warnings.
 set(COWLWRIGHT_WARNING_FLAGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion
-    $<$<BOOL:${COWLWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>)
+    $<$<BOOL:${COWLWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>
+    -Wno-error=array-bounds -Wno-error=restrict -Wno-error=stringop-overflow -Wno-error=stringop-overread)
 # A third of a test's compile time at the release's own level, for code that runs milliseconds.
 set(COWLWRIGHT_TEST_OPTIONS $<$<CONFIG:Release>:-O1>)
 include(PrecompiledHeaders)

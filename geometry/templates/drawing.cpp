@@ -149,7 +149,7 @@ Drawing section_drawing(const Section& section) {
 }
 
 void add_inset(Drawing& drawing, const std::vector<Curve>& curves, double distance) {
-  if (curves.empty()) drawing.notes.push_back("No inset: an open outline has no inside.");
+  if (curves.empty()) drawing.notes.emplace_back("No inset: an open outline has no inside.");
   for (std::size_t i = 0; i < curves.size(); ++i) {
     drawing.strokes.push_back({drawing.stem + "_INSET", Line::Cut, curves[i]});
     drawing.notes.push_back(fmt::format("Inset {} by {:g} mm: length {:.1f} mm, closed.",
