@@ -234,7 +234,8 @@ SheetOfViews halves_sheet(const MoldReport& report) {
   sheet.legend.push_back(
       {black, report.is_parting_given ? "parting line, given" : "parting line, proposed", true});
   sheet.legend.push_back({vermilion, "trim edge", true});
-  sheet.legend.push_back({{176, 176, 176}, "the side away from the mold", false});
+  const LegendEntry away{{176, 176, 176}, "the side away from the mold", false};
+  sheet.legend.push_back(away);
   for (const TrimEdge& edge : report.edges) sheet.lines.push_back({edge.line, vermilion, 2.0});
   for (const auto& piece : report.parting.pieces) sheet.lines.push_back({piece, black, 2.5});
   return sheet;

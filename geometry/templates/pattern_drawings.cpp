@@ -58,7 +58,7 @@ Drawing lip_drawing(const shape::ShapeSpec& spec, const Plate& plate) {
         pattern.tab_spread < 0.0 ? "overlap" : "spread",
         mm * std::abs(pattern.tab_spread)));
   }
-  drawing.notes.push_back(
+  drawing.notes.emplace_back(
       "The lip itself unrolls exactly: its rulings are parallel. Side plates are not in this pattern.");
   const double flange = plate.flange - pattern.bend.setback;
   drawing.labels.push_back({"LIP", {0.005, 0.4 * flange - pattern.bow}, word_height, "FLANGE"});
@@ -197,7 +197,7 @@ std::vector<Drawing> flat_patterns(const shape::ShapeSpec& spec, const Plate& pl
   if (spec.inlets.left == spec.inlets.right) {
     add_inlet(drawings, spec, base::Side::Right, "");
     for (Drawing& drawing : drawings) {
-      if (drawing.stem != "LIP") drawing.notes.push_back("The same for both inlets.");
+      if (drawing.stem != "LIP") drawing.notes.emplace_back("The same for both inlets.");
     }
   } else {
     add_inlet(drawings, spec, base::Side::Left, "_LEFT");

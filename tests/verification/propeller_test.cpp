@@ -9,6 +9,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <filesystem>
 #include <fstream>
 #include <numbers>
 #include <sstream>
@@ -33,7 +34,7 @@ constexpr double diameter = 3.048;
 
 /// Rows of numbers of a data file, comment lines left out.
 std::vector<std::vector<double>> read_rows(const std::string& name) {
-  std::ifstream file(std::string(COWLWRIGHT_TEST_DATA) + "/propeller/" + name);
+  std::ifstream file(std::filesystem::path(COWLWRIGHT_TEST_DATA) / "propeller" / name);
   std::vector<std::vector<double>> rows;
   for (std::string line; std::getline(file, line);) {
     std::istringstream stream(line);

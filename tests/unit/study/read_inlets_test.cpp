@@ -17,7 +17,7 @@ using testing::SizeIs;
 
 /// The minimal study with other text in place of its inlets' diameter, and more at the end.
 Study with_inlets(const std::string& inlets, const std::string& end = "") {
-  std::string text = base::read_text(std::string(COWLWRIGHT_TEST_DATA) + "/studies/minimal.toml");
+  std::string text = base::read_text(COWLWRIGHT_TEST_DATA "/studies/minimal.toml");
   const std::string old_line = "diameter = \"133 mm\"";
   text.replace(text.find(old_line), old_line.size(), inlets);
   return parse_study(text + end, "a.toml");
