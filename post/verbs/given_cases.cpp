@@ -34,6 +34,7 @@ std::vector<fs::path> cases_in(const fs::path& folder) {
   }
   std::sort(found.begin(), found.end());
   std::vector<fs::path> cases;
+  cases.reserve(found.size());
   for (auto& [index, path] : found) {
     cases.push_back(std::move(path));
   }
