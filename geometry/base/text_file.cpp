@@ -7,6 +7,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <openssl/evp.h>
 #include <openssl/sha.h>
 #include <unistd.h>
 
@@ -111,6 +112,15 @@ std::string sha256(std::string_view bytes) {
   for (const unsigned char byte : digest) {
     text += fmt::format("{:02x}", byte);
   }
+  return text;
+}
+
+std::string base64(std::string_view bytes) {
+  std::string text(4 * ((bytes.size() + 2) / 3) + 1, '\0');  // and the end of a C string
+  const int size = EVP_EncodeBlock(reinterpret_cast<unsigned char*>(text.data()),
+                                   reinterpret_cast<const unsigned char*>(bytes.data()),
+                                   static_cast<int>(bytes.size()));
+  text.resize(static_cast<std::size_t>(size));
   return text;
 }
 

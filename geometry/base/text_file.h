@@ -20,4 +20,7 @@ void write_text(const std::filesystem::path& path, std::string_view text);
 /// Lower-case hexadecimal SHA-256 of the bytes (FIPS 180-4; computed by OpenSSL's libcrypto).
 std::string sha256(std::string_view bytes);
 
+/// RFC 4648, section 4, without line breaks; by libcrypto too.
+std::string base64(std::string_view bytes);
+
 }  // namespace cowlwright::base

@@ -3,6 +3,7 @@
 // STEP through the program `cowlstep` in a process of its own, with bounded time and memory. What it hands
 // back is read by our own reader and trusted no more than any other file.
 #include "geometry/base/error.h"
+#include "geometry/base/temporary_folder.h"
 #include "geometry/base/text_file.h"
 #include "geometry/imported/readers.h"
 #include "geometry/imported/tokens.h"
@@ -26,27 +27,6 @@ namespace fs = std::filesystem;
 
 constexpr rlim_t most_seconds = 600;                           ///< of processor time
 constexpr rlim_t most_bytes = rlim_t{4} * 1024 * 1024 * 1024;  ///< of address space
-
-class TemporaryFolder {
- public:
-  TemporaryFolder() {
-    std::string name = (fs::temp_directory_path() / "cowlwright-step-XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr) {
-      throw base::ExternalError(fmt::format("{}: cannot be made. Check the temporary folder.", name));
-    }
-    path_ = name;
-  }
-  ~TemporaryFolder() {
-    std::error_code ignored;
-    fs::remove_all(path_, ignored);
-  }
-  TemporaryFolder(const TemporaryFolder&) = delete;
-  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-  const fs::path& path() const { return path_; }
-
- private:
-  fs::path path_;
-};
 
 /// `cowlstep` stands beside the program that runs.
 fs::path converter() {
@@ -137,7 +117,7 @@ double stated_unit(std::string_view name) {
 SurfaceFile read_step(const std::filesystem::path& path,
                       const Placement& placement,
                       const ReadOptions& options) {
-  const TemporaryFolder folder;
+  const base::TemporaryFolder folder("step");
   const fs::path triangles = folder.path() / "triangles.obj";
   const fs::path errors = folder.path() / "errors";
   const int status = run({converter().string(),

@@ -2,8 +2,8 @@
 #include "geometry/mold/clearance.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/nearest_on_triangle.h"
 #include "geometry/base/parallel.h"
-#include "geometry/shape/triangle_tree.h"
 
 #include <fmt/format.h>
 
@@ -43,7 +43,7 @@ Clearance clearance_to(const Sheet& sheet, const Tree& tree, const shape::Surfac
   Vec3 normal;
   for (std::size_t f = 0; f < sheet.n_faces(); ++f) {
     const Vec3 near =
-        shape::nearest_on_triangle(sheet.corner(f, 0), sheet.corner(f, 1), sheet.corner(f, 2), best.here)
+        base::nearest_on_triangle(sheet.corner(f, 0), sheet.corner(f, 1), sheet.corner(f, 2), best.here)
             .point;
     if (norm(near - best.here) < same_place) normal = normal + sheet.normal[f];
   }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/mold/triangle_distance.h"
 
-#include "geometry/shape/triangle_tree.h"
+#include "geometry/base/nearest_on_triangle.h"
 
 #include <algorithm>
 #include <cmath>
@@ -46,7 +46,7 @@ std::optional<Vec3> crossing(const Vec3& a, const Vec3& b, const Triangle& t) {
 }
 
 Vec3 nearest(const Triangle& t, const Vec3& p) {
-  return shape::nearest_on_triangle(t[0], t[1], t[2], p).point;
+  return base::nearest_on_triangle(t[0], t[1], t[2], p).point;
 }
 
 }  // namespace

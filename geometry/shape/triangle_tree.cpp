@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/shape/triangle_tree.h"
 
+#include "geometry/base/nearest_on_triangle.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -27,32 +29,7 @@ double squared_distance_to_box(const Vec3& p, const Vec3& low, const Vec3& high)
   return x * x + y * y + z * z;
 }
 
-OnTriangle on_edge(const Vec3& from, const Vec3& along, double part, int feature) {
-  return {from + part * along, feature};
-}
-
 }  // namespace
-
-// Regions of Voronoi by signs of barycentric terms.
-OnTriangle nearest_on_triangle(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& p) {
-  const Vec3 ab = b - a, ac = c - a, ap = p - a, bp = p - b, cp = p - c;
-  const double d1 = dot(ab, ap), d2 = dot(ac, ap);
-  if (d1 <= 0.0 && d2 <= 0.0) return {a, 4};
-  const double d3 = dot(ab, bp), d4 = dot(ac, bp);
-  if (d3 >= 0.0 && d4 <= d3) return {b, 5};
-  const double vc = d1 * d4 - d3 * d2;
-  if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0 && d1 > d3) return on_edge(a, ab, d1 / (d1 - d3), 1);
-  const double d5 = dot(ab, cp), d6 = dot(ac, cp);
-  if (d6 >= 0.0 && d5 <= d6) return {c, 6};
-  const double vb = d5 * d2 - d1 * d6;
-  if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0 && d2 > d6) return on_edge(a, ac, d2 / (d2 - d6), 3);
-  const double va = d3 * d6 - d5 * d4;
-  const double e1 = d4 - d3, e2 = d5 - d6;
-  if (va <= 0.0 && e1 >= 0.0 && e2 >= 0.0 && e1 + e2 > 0.0) return on_edge(b, c - b, e1 / (e1 + e2), 2);
-  const double sum = va + vb + vc;
-  if (!(sum > 0.0)) return {a, 4};
-  return {a + (vb / sum) * ab + (vc / sum) * ac, 0};
-}
 
 TriangleTree::TriangleTree(const Surface& surface) {
   triangles_.reserve(surface.triangles.size());
@@ -117,7 +94,7 @@ NearestPoint TriangleTree::nearest(const Vec3& p, double within) const {
     }
     for (std::uint32_t i = node.first; i < node.first + node.count; ++i) {
       const Triangle& t = triangles_[i];
-      const OnTriangle found = nearest_on_triangle(t.a, t.b, t.c, p);
+      const base::OnTriangle found = base::nearest_on_triangle(t.a, t.b, t.c, p);
       const Vec3 gap = p - found.point;
       const double squared = dot(gap, gap);
       if (squared > bound || (squared == bound && std::isfinite(best.distance))) continue;

@@ -15,21 +15,9 @@ struct NearestPoint {
   base::Vec3 point;            ///< on the surface [m]
   double distance = 0.0;       ///< [m], >= 0; infinite when the surface has no triangle nearer than asked for
   std::uint32_t triangle = 0;  ///< index in the surface
-  /// Where in the triangle: 0 its inside, 1 to 3 the edge behind corner 0 to 2, 4 to 6 corner 0 to 2.
+  /// Where in the triangle, as of base::OnTriangle.
   int feature = 0;
 };
-
-/// The point of a triangle nearest to p, and where in it (feature as of NearestPoint). A triangle without
-/// area falls to its edges or corners. Source: C. Ericson, Real-Time Collision Detection, 2005,
-/// section 5.1.5.
-struct OnTriangle {
-  base::Vec3 point;
-  int feature = 0;
-};
-OnTriangle nearest_on_triangle(const base::Vec3& a,
-                               const base::Vec3& b,
-                               const base::Vec3& c,
-                               const base::Vec3& p);
 
 /// Tree of bounding boxes over the triangles. Queries may run in several threads at once.
 class TriangleTree {

@@ -71,4 +71,16 @@ TEST(Sha256, AgreesWithThePublishedExamples) {
   EXPECT_EQ(sha256(""), "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
 }
 
+// RFC 4648, section 10: test vectors.
+TEST(Base64, GivesTheVectorsOfItsStandard) {
+  EXPECT_EQ(base64(""), "");
+  EXPECT_EQ(base64("f"), "Zg==");
+  EXPECT_EQ(base64("fo"), "Zm8=");
+  EXPECT_EQ(base64("foo"), "Zm9v");
+  EXPECT_EQ(base64("foob"), "Zm9vYg==");
+  EXPECT_EQ(base64("fooba"), "Zm9vYmE=");
+  EXPECT_EQ(base64("foobar"), "Zm9vYmFy");
+  EXPECT_EQ(base64("\xff\xfe\xfd"), "//79");
+}
+
 }  // namespace
