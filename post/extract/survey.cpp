@@ -35,17 +35,6 @@ struct Nearest {
   base::Vec3 middle;
 };
 
-base::Vec3 mean_point(vtkUnstructuredGrid& grid, vtkIdType cell) {
-  vtkIdType n_points = 0;
-  const vtkIdType* points = nullptr;
-  grid.GetCells()->GetCellAtId(cell, n_points, points);
-  base::Vec3 sum;
-  for (vtkIdType i = 0; i < n_points; ++i) {
-    sum = sum + point_position(grid, points[i]);
-  }
-  return (1.0 / static_cast<double>(n_points)) * sum;
-}
-
 std::vector<Nearest> nearest_cells(vtkUnstructuredGrid& grid,
                                    const std::vector<base::Vec3>& points,
                                    const base::Vec3& origin,

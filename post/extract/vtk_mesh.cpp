@@ -212,6 +212,17 @@ base::Vec3 point_position(vtkPointSet& grid, vtkIdType point) {
   return {position[0], position[1], position[2]};
 }
 
+base::Vec3 mean_point(vtkUnstructuredGrid& grid, vtkIdType cell) {
+  vtkIdType n_points = 0;
+  const vtkIdType* points = nullptr;
+  grid.GetCells()->GetCellAtId(cell, n_points, points);
+  base::Vec3 sum;
+  for (vtkIdType i = 0; i < n_points; ++i) {
+    sum = sum + point_position(grid, points[i]);
+  }
+  return (1.0 / static_cast<double>(std::max<vtkIdType>(n_points, 1))) * sum;
+}
+
 PolygonShape polygon_shape(std::span<const base::Vec3> corners) {
   base::Vec3 middle;
   for (const base::Vec3& corner : corners) {
@@ -234,14 +245,7 @@ PolygonShape polygon_shape(std::span<const base::Vec3> corners) {
 }
 
 CellShape cell_shape(vtkUnstructuredGrid& grid, vtkIdType cell) {
-  vtkIdType n_points = 0;
-  const vtkIdType* points = nullptr;
-  grid.GetCells()->GetCellAtId(cell, n_points, points);
-  base::Vec3 middle;
-  for (vtkIdType i = 0; i < n_points; ++i) {
-    middle = middle + point_position(grid, points[i]);
-  }
-  middle = (1.0 / static_cast<double>(std::max<vtkIdType>(n_points, 1))) * middle;
+  const base::Vec3 middle = mean_point(grid, cell);
   CellShape shape;
   base::Vec3 moment;
   std::vector<base::Vec3> corners;

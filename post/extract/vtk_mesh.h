@@ -45,6 +45,9 @@ void for_each_face(vtkUnstructuredGrid& grid,
 /// Position of a point [m].
 base::Vec3 point_position(vtkPointSet& grid, vtkIdType point);
 
+/// Mean of a cell's corner points [m].
+base::Vec3 mean_point(vtkUnstructuredGrid& grid, vtkIdType cell);
+
 /// Area vector [m²] and centre [m] of a polygon, by triangles about its mean point.
 struct PolygonShape {
   base::Vec3 area;

@@ -3,11 +3,12 @@
 // Median cut and the few chunks of a PNG.
 #include "post/pictures/png.h"
 
+#include "post/pictures/deflated.h"
+
 #include <zlib.h>
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 #include <unordered_map>
 
 namespace cowlwright::post {
@@ -136,20 +137,6 @@ void add_chunk(std::string& png, const std::string& type, const std::string& dat
   add_number(png,
              static_cast<std::uint32_t>(
                  crc32(0, reinterpret_cast<const Bytef*>(body.data()), static_cast<uInt>(body.size()))));
-}
-
-std::string deflated(const std::string& raw) {
-  uLongf size = compressBound(static_cast<uLong>(raw.size()));
-  std::string packed(size, '\0');
-  if (compress2(reinterpret_cast<Bytef*>(packed.data()),
-                &size,
-                reinterpret_cast<const Bytef*>(raw.data()),
-                static_cast<uLong>(raw.size()),
-                Z_BEST_COMPRESSION) != Z_OK) {
-    throw std::runtime_error("zlib cannot deflate a picture");
-  }
-  packed.resize(size);
-  return packed;
 }
 
 constexpr char full_colour_type = 2;

@@ -4,15 +4,14 @@
 #include "post/pictures/scene.h"
 
 #include "geometry/base/text_file.h"
+#include "post/pictures/deflated.h"
 
 #include <nlohmann/json.hpp>
-#include <zlib.h>
 
 #include <algorithm>
 #include <bit>
 #include <cmath>
 #include <limits>
-#include <stdexcept>
 
 namespace cowlwright::post {
 
@@ -44,21 +43,6 @@ class Bytes {
  private:
   std::string text_;
 };
-
-std::string deflated(const std::string& raw) {
-  uLongf size = compressBound(static_cast<uLong>(raw.size()));
-  std::string packed(size, '\0');
-  const int status = compress2(reinterpret_cast<Bytef*>(packed.data()),
-                               &size,
-                               reinterpret_cast<const Bytef*>(raw.data()),
-                               static_cast<uLong>(raw.size()),
-                               Z_BEST_COMPRESSION);
-  if (status != Z_OK) {
-    throw std::runtime_error("zlib cannot deflate the scene");
-  }
-  packed.resize(size);
-  return packed;
-}
 
 /// Each axis between its own bounds, written x, y, z by turns.
 Json pack_points(const ScenePiece& piece, Bytes& bytes) {

@@ -325,29 +325,28 @@ PictureRecord make_series(const SeriesRequest& request,
   if (request.files) {
     series.write_field_files();
   }
-  for (const View& view : series.views()) {
-    record.missing.push_back(
-        {view.id,
-         view.title,
-         painter ? "The program ended before this picture was drawn." : no_painter_reason});
-  }
+  const std::vector<View>& views = series.views();
   std::vector<PictureRecord::Missing> failed;
-  for (const View& view : series.views()) {
-    if (!painter) {
-      break;
+  // What has failed, and every view from `next` on for another reason.
+  const auto missing_from = [&](std::size_t next, const std::string& reason) {
+    std::vector<PictureRecord::Missing> missing = failed;
+    for (std::size_t i = next; i < views.size(); ++i) {
+      missing.push_back({views[i].id, views[i].title, reason});
     }
+    return missing;
+  };
+  for (std::size_t i = 0; painter && i < views.size(); ++i) {
+    record.missing = missing_from(i, "The program ended before this picture was drawn.");
     write_record(record, request.output);
-    record.missing.erase(record.missing.begin() + static_cast<std::ptrdiff_t>(failed.size()));
-    const std::string file = view.id + ".png";
-    const std::string reason = series.draw(view, painter, file);
+    const std::string file = views[i].id + ".png";
+    const std::string reason = series.draw(views[i], painter, file);
     if (reason.empty()) {
-      record.views.push_back({view, series.scale_of(view), file});
+      record.views.push_back({views[i], series.scale_of(views[i]), file});
     } else {
-      failed.push_back({view.id, view.title, reason});
-      record.missing.insert(record.missing.begin() + static_cast<std::ptrdiff_t>(failed.size() - 1),
-                            failed.back());
+      failed.push_back({views[i].id, views[i].title, reason});
     }
   }
+  record.missing = missing_from(painter ? views.size() : 0, no_painter_reason);
   write_record(record, request.output);
   return record;
 }

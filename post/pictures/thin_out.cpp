@@ -3,7 +3,7 @@
 // Half-edge collapses with a check of every point that was ever left out.
 #include "post/pictures/thin_out.h"
 
-#include "post/pictures/nearest.h"
+#include "geometry/base/nearest_on_triangle.h"
 
 #include <algorithm>
 #include <array>
@@ -232,10 +232,7 @@ class Thinning {
       double nearest = std::numeric_limits<double>::infinity();
       for (const Index old : around_[point]) {
         const Triangle& corners = triangles_[old];
-        const double distance =
-            nearest_on_triangle(place, places_[corners[0]], places_[corners[1]], places_[corners[2]])
-                .distance;
-        nearest = std::min(nearest, distance + off_[old]);
+        nearest = std::min(nearest, base::norm(place - nearest_on(corners, place).point) + off_[old]);
       }
       worst = std::max(worst, nearest);
     }
@@ -269,18 +266,24 @@ class Thinning {
     return found == on_border_[low].end() ? none : found->left_out;
   }
 
+  base::OnTriangle nearest_on(const Triangle& t, const Vec3& place) const {
+    return base::nearest_on_triangle(places_[t[0]], places_[t[1]], places_[t[2]], place);
+  }
+
   /// Error of a point against a triangle, over the limits; at most 1 when all hold.
   double error_of(Index left_out, const Triangle& t) const {
-    const NearestPlace nearest =
-        nearest_on_triangle(places_[left_out], places_[t[0]], places_[t[1]], places_[t[2]]);
-    double error = nearest.distance / limits_.distance;
+    const base::OnTriangle nearest = nearest_on(t, places_[left_out]);
+    double error = base::norm(places_[left_out] - nearest.point) / limits_.distance;
     for (std::size_t i = 0; i < piece_.values.size() && error <= share_; ++i) {
       error = std::max(error, change_at(i, left_out, t, nearest) / limits_.values[i]);
     }
     return error;
   }
 
-  double change_at(std::size_t field, Index left_out, const Triangle& t, const NearestPlace& nearest) const {
+  double change_at(std::size_t field,
+                   Index left_out,
+                   const Triangle& t,
+                   const base::OnTriangle& nearest) const {
     const std::vector<float>& numbers = piece_.values[field].numbers;
     double value = 0.0;
     for (std::size_t i = 0; i < 3; ++i) {
@@ -345,9 +348,7 @@ class Thinning {
     for (Index t = 0; t < triangles_.size(); ++t) {
       for (const Index left_out : assigned_[t]) {
         const Triangle& corners = triangles_[t];
-        const NearestPlace nearest = nearest_on_triangle(
-            places_[left_out], places_[corners[0]], places_[corners[1]], places_[corners[2]]);
-        worst = std::max(worst, change_at(field, left_out, corners, nearest));
+        worst = std::max(worst, change_at(field, left_out, corners, nearest_on(corners, places_[left_out])));
       }
     }
     return worst;

@@ -3,7 +3,6 @@
 // Thinning out: how much goes, and that nothing is off by more than was allowed.
 #include "post/pictures/thin_out.h"
 
-#include "post/pictures/nearest.h"
 #include "post/pictures/scene_pieces.h"
 
 #include <gmock/gmock.h>
@@ -70,36 +69,6 @@ double area(const ScenePiece& piece) {
     sum += 0.5 * norm(cross(corner(1) - corner(0), corner(2) - corner(0)));
   }
   return sum;
-}
-
-// The triangle (0,0,0), (1,0,0), (0,1,0): its inside, each edge and each corner, by hand.
-TEST(NearestPlace, OfATriangleIsItsInsideAnEdgeOrACorner) {
-  const base::Vec3 a{0.0, 0.0, 0.0};
-  const base::Vec3 b{1.0, 0.0, 0.0};
-  const base::Vec3 c{0.0, 1.0, 0.0};
-  struct Case {
-    base::Vec3 point;
-    std::array<double, 3> weights;
-    double distance;
-  };
-  for (const Case& known : std::vector<Case>{{{0.25, 0.25, 2.0}, {0.5, 0.25, 0.25}, 2.0},
-                                             {{0.5, -1.0, 0.0}, {0.5, 0.5, 0.0}, 1.0},
-                                             {{-1.0, 0.25, 0.0}, {0.75, 0.0, 0.25}, 1.0},
-                                             {{1.0, 1.0, 0.0}, {0.0, 0.5, 0.5}, std::sqrt(0.5)},
-                                             {{-3.0, -4.0, 0.0}, {1.0, 0.0, 0.0}, 5.0},
-                                             {{3.0, -1.0, 0.0}, {0.0, 1.0, 0.0}, std::sqrt(5.0)},
-                                             {{-1.0, 3.0, 0.0}, {0.0, 0.0, 1.0}, std::sqrt(5.0)}}) {
-    const NearestPlace found = nearest_on_triangle(known.point, a, b, c);
-    EXPECT_NEAR(found.distance, known.distance, 1e-12);
-    for (std::size_t i = 0; i < 3; ++i) {
-      EXPECT_NEAR(found.weights[i], known.weights[i], 1e-12) << known.point.x << " " << known.point.y;
-    }
-  }
-}
-
-TEST(NearestPlace, OfATriangleWithoutAreaIsStillANumber) {
-  const base::Vec3 a{1.0, 0.0, 0.0};
-  EXPECT_NEAR(nearest_on_triangle({1.0, 2.0, 0.0}, a, a, a).distance, 2.0, 1e-12);
 }
 
 TEST(ThinOut, AFlatSheetWithALinearFieldKeepsLittleAndItsExactArea) {
