@@ -11,8 +11,6 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include <algorithm>
-#include <cstdint>
 #include <stdexcept>
 #include <utility>
 
@@ -33,16 +31,26 @@ Json read_json(const fs::path& file) {
 
 std::string data_url(const fs::path& file) {
   const std::string kind = file.extension() == ".png" ? "png" : "jpeg";
-  return fmt::format("data:image/{};base64,{}", kind, base64(base::read_text(file)));
+  return fmt::format("data:image/{};base64,{}", kind, base::base64(base::read_text(file)));
 }
 
-/// A variant's pictures as the page takes them: bytes in place of file names.
-Json pictures_of(const std::string& variant, const VariantFigures& figures) {
+/// What the page gets of one variant: bytes in place of file names.
+struct VariantMedia {
+  Json pictures;
+  Json scene;  ///< null: none
+};
+
+VariantMedia nothing_of(const std::string& variant, const std::string& trouble) {
+  return {{{"variant", variant},
+           {"views", Json::array()},
+           {"missing", {{{"id", "all"}, {"title", "All pictures"}, {"reason", trouble}}}},
+           {"scene_reason", trouble}},
+          nullptr};
+}
+
+VariantMedia media_of(const std::string& variant, const VariantFigures& figures) {
   if (!figures.trouble.empty()) {
-    return {{"variant", variant},
-            {"views", Json::array()},
-            {"missing", {{{"id", "all"}, {"title", "All pictures"}, {"reason", figures.trouble}}}},
-            {"scene_reason", figures.trouble}};
+    return nothing_of(variant, figures.trouble);
   }
   const Json record = read_json(figures.folder / "pictures.json");
   Json views = Json::array();
@@ -52,26 +60,17 @@ Json pictures_of(const std::string& variant, const VariantFigures& figures) {
     view["src"] = data_url(figures.folder / one.at("file").get<std::string>());
     views.push_back(std::move(view));
   }
-  return {{"variant", variant},
-          {"views", views},
-          {"missing", record.at("missing")},
-          {"scene_reason", record.value("scene_reason", Json(nullptr))}};
-}
-
-/// Null when the variant has none.
-Json scene_of(const std::string& variant, const VariantFigures& figures) {
-  if (!figures.trouble.empty()) {
-    return nullptr;
+  VariantMedia media{{{"variant", variant},
+                      {"views", std::move(views)},
+                      {"missing", record.at("missing")},
+                      {"scene_reason", record.value("scene_reason", Json(nullptr))}},
+                     nullptr};
+  if (record.at("scene").is_string()) {
+    fs::path file = figures.folder / record.at("scene").get<std::string>();
+    media.scene = {{"variant", variant}, {"header", read_json(file)}};
+    media.scene["data"] = base::base64(base::read_text(file.replace_extension(".bin")));
   }
-  const Json record = read_json(figures.folder / "pictures.json");
-  if (!record.at("scene").is_string()) {
-    return nullptr;
-  }
-  fs::path header = figures.folder / record.at("scene").get<std::string>();
-  const Json scene = read_json(header);
-  return {{"variant", variant},
-          {"header", scene},
-          {"data", base64(base::read_text(header.replace_extension(".bin")))}};
+  return media;
 }
 
 /// The page's word on itself; the number of bytes counts itself too.
@@ -112,23 +111,6 @@ class FilledTemplate {
 
 }  // namespace
 
-std::string base64(std::string_view bytes) {
-  constexpr std::string_view digits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string text;
-  text.reserve((bytes.size() + 2) / 3 * 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    const std::size_t n = std::min<std::size_t>(3, bytes.size() - i);
-    std::uint32_t group = 0;
-    for (std::size_t k = 0; k < 3; ++k) {
-      group = group << 8U | (k < n ? static_cast<unsigned char>(bytes[i + k]) : 0U);
-    }
-    for (std::size_t k = 0; k < 4; ++k) {
-      text += k <= n ? digits[group >> (18U - 6U * k) & 63U] : '=';
-    }
-  }
-  return text;
-}
-
 std::string script_safe(std::string json) {
   for (std::size_t at = json.find('<'); at != std::string::npos; at = json.find('<', at)) {
     json.replace(at, 1, "\\u003c");
@@ -140,9 +122,10 @@ std::string report_page(const PageInput& input) {
   Json pictures = Json::array();
   Json scenes = Json::array();
   for (std::size_t i = 0; i < input.variants.size(); ++i) {
-    pictures.push_back(pictures_of(input.variants[i], input.figures[i]));
-    if (Json scene = scene_of(input.variants[i], input.figures[i]); !scene.is_null()) {
-      scenes.push_back(std::move(scene));
+    VariantMedia media = media_of(input.variants[i], input.figures[i]);
+    pictures.push_back(std::move(media.pictures));
+    if (!media.scene.is_null()) {
+      scenes.push_back(std::move(media.scene));
     }
   }
   FilledTemplate page(page_template());

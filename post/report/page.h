@@ -9,7 +9,6 @@
 
 #include <span>
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace cowlwright::post {
@@ -24,9 +23,6 @@ struct PageInput {
 /// The text of the page.
 /// @throws ResultError  when a file that pictures.json names is missing or damaged.
 std::string report_page(const PageInput& input);
-
-/// RFC 4648, section 4.
-std::string base64(std::string_view bytes);
 
 /// JSON as it may stand in a script element: no "<".
 std::string script_safe(std::string json);

@@ -3,7 +3,6 @@
 // The rules by which a comparison becomes sentences.
 #include "post/tables/answer.h"
 
-#include "post/tables/varied.h"
 #include "post/tables/wording.h"
 
 #include <fmt/format.h>
@@ -47,13 +46,6 @@ constexpr std::array topics{Topic{"cylinders_mass_flow",
 
 /// Rows of the small table, besides those of the topics.
 constexpr std::array<std::string_view, 2> more_rows{"temperature_rise", "cooling_drag_momentum"};
-
-const ComparisonRow* find_row(const Comparison& comparison, std::string_view id) {
-  const auto found = std::find_if(comparison.rows.begin(),
-                                  comparison.rows.end(),
-                                  [id](const ComparisonRow& row) { return row.heading.id == id; });
-  return found == comparison.rows.end() ? nullptr : &*found;
-}
 
 /// Two digits of the band, so that a rounded band never hides what the exact one supports.
 int decimals_for(double band) {
@@ -129,7 +121,7 @@ class TopicSentences {
   }
   bool shows_difference(std::size_t variant) const { return is_shown(to_baseline(variant)); }
   double change(std::size_t variant) const { return to_baseline(variant)->absolute; }
-  std::string phrase(std::size_t variant) const { return variant_phrase(comparison_, variant); }
+  const std::string& phrase(std::size_t variant) const { return comparison_.phrases[variant]; }
 
   std::string claim(std::size_t variant) const {
     const Difference difference = *to_baseline(variant);
@@ -187,7 +179,7 @@ class TopicSentences {
 std::string state_of(const Comparison& comparison, std::size_t index) {
   std::vector<std::string> parts;
   for (const std::string_view id : {"cylinders_mass_flow", "deck_pressure_difference"}) {
-    const ComparisonRow* row = find_row(comparison, id);
+    const ComparisonRow* row = comparison.find(id);
     if (row != nullptr && row->values[index] != nullptr) {
       parts.push_back(fmt::format("{} {} {}",
                                   row->heading.name,
@@ -196,7 +188,7 @@ std::string state_of(const Comparison& comparison, std::size_t index) {
     }
   }
   return fmt::format("{}: {}.",
-                     variant_phrase(comparison, index),
+                     comparison.phrases[index],
                      parts.empty() ? "no flow through cylinders and no deck pressures" : joined(parts, ", "));
 }
 
@@ -208,7 +200,7 @@ std::string trouble_of(const VariantResult& variant) {
 
 void add_topics(const Comparison& comparison, Answer& answer) {
   for (const Topic& topic : topics) {
-    const ComparisonRow* row = find_row(comparison, topic.id);
+    const ComparisonRow* row = comparison.find(topic.id);
     if (row == nullptr) continue;
     for (std::string& sentence : TopicSentences(comparison, topic, *row).make()) {
       answer.sentences.push_back(std::move(sentence));
@@ -225,10 +217,10 @@ void add_states(const Comparison& comparison, Answer& answer) {
 std::vector<std::string> supporting_rows(const Comparison& comparison) {
   std::vector<std::string> ids;
   for (const Topic& topic : topics) {
-    if (find_row(comparison, topic.id) != nullptr) ids.emplace_back(topic.id);
+    if (comparison.find(topic.id) != nullptr) ids.emplace_back(topic.id);
   }
   for (const std::string_view id : more_rows) {
-    if (find_row(comparison, id) != nullptr) ids.emplace_back(id);
+    if (comparison.find(id) != nullptr) ids.emplace_back(id);
   }
   return ids;
 }
@@ -244,7 +236,7 @@ void add_troubles(const Comparison& comparison, Answer& answer) {
     auto& variants = known == troubles.end()
                          ? troubles.emplace_back(trouble, std::vector<std::string>()).second
                          : known->second;
-    variants.push_back(variant_phrase(comparison, i));
+    variants.push_back(comparison.phrases[i]);
   }
   for (const auto& [trouble, variants] : troubles) {
     answer.reasons.push_back(fmt::format("nothing is said about {}: {}", joined(variants, "; "), trouble));
@@ -258,7 +250,7 @@ void add_grid_reasons(const Comparison& comparison, Answer& answer) {
     return;
   }
   for (const Topic& topic : topics) {
-    const ComparisonRow* row = find_row(comparison, topic.id);
+    const ComparisonRow* row = comparison.find(topic.id);
     if (row == nullptr || topic.only_if_shown) continue;
     for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
       const Quantity* quantity = row->values[i];
@@ -306,14 +298,6 @@ std::string_view standing_text(Standing standing) {
 bool is_sound(const VariantResult& variant) {
   return variant.flags.empty() &&
          (variant.judgement.status == Status::Settled || variant.judgement.status == Status::Oscillating);
-}
-
-std::string variant_phrase(const Comparison& comparison, std::size_t variant) {
-  std::vector<std::string> parts;
-  for (const VariedKey& key : varied_keys(comparison)) {
-    if (!key.texts[variant].empty()) parts.push_back(fmt::format("{} {}", key.label, key.texts[variant]));
-  }
-  return parts.empty() ? comparison.labels[variant] : joined(parts, ", ");
 }
 
 Answer answer_of(const Comparison& comparison) {

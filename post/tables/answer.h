@@ -33,9 +33,6 @@ std::string_view standing_text(Standing standing);
 /// Whether statements may be made about a variant: settled or oscillating, and not flagged.
 bool is_sound(const VariantResult& variant);
 
-/// "exit lip angle 30 deg" from the settings that differ between variants, the label where there are none.
-std::string variant_phrase(const Comparison& comparison, std::size_t variant);
-
 Answer answer_of(const Comparison& comparison);
 
 }  // namespace cowlwright::post

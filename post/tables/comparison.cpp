@@ -4,6 +4,7 @@
 #include "post/tables/comparison.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -64,6 +65,21 @@ std::vector<std::string> variant_labels(const std::vector<VariantResult>& varian
                     : variant.manifest.variant);
   }
   return labels;
+}
+
+std::vector<std::string> variant_phrases(const std::vector<VariedKey>& varied,
+                                         const std::vector<std::string>& labels) {
+  std::vector<std::string> phrases;
+  for (std::size_t i = 0; i < labels.size(); ++i) {
+    std::vector<std::string> parts;
+    for (const VariedKey& key : varied) {
+      if (!key.texts[i].empty()) {
+        parts.push_back(fmt::format("{} {}", key.label, key.texts[i]));
+      }
+    }
+    phrases.push_back(parts.empty() ? labels[i] : fmt::format("{}", fmt::join(parts, ", ")));
+  }
+  return phrases;
 }
 
 std::vector<ComparisonRow> comparison_rows(const std::vector<VariantResult>& variants) {
@@ -134,6 +150,8 @@ Comparison::Comparison(std::vector<VariantResult> results) : variants(std::move(
       variants.begin(), variants.end(), [](const VariantResult& v) { return v.manifest.is_baseline; });
   baseline = first == variants.end() ? 0 : static_cast<std::size_t>(first - variants.begin());
   labels = variant_labels(variants);
+  varied = varied_keys(variants);
+  phrases = variant_phrases(varied, labels);
   if (variants.size() > 1 && variants[baseline].has_failed()) {
     notes.push_back(
         fmt::format("the baseline {} has failed: there are no differences to show", labels[baseline]));
@@ -142,6 +160,12 @@ Comparison::Comparison(std::vector<VariantResult> results) : variants(std::move(
   has_grids = std::any_of(variants.begin(), variants.end(), [](const VariantResult& variant) {
     return variant.grids.size() > 1;
   });
+}
+
+const ComparisonRow* Comparison::find(std::string_view id) const {
+  const auto found =
+      std::find_if(rows.begin(), rows.end(), [id](const ComparisonRow& row) { return row.heading.id == id; });
+  return found == rows.end() ? nullptr : &*found;
 }
 
 std::optional<Difference> Comparison::difference_in(const ComparisonRow& row, std::size_t variant) const {

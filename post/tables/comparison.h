@@ -3,11 +3,12 @@
 // Variants side by side, against a baseline. All tables are printed from this.
 #pragma once
 
-#include "post/quantities/variant_result.h"
+#include "post/tables/varied.h"
 
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace cowlwright::post {
@@ -38,10 +39,13 @@ struct ComparisonRow {
 struct Comparison {
   std::vector<VariantResult> variants;  ///< in the study's order when all are of one study, else as given
   std::vector<std::string> labels;      ///< variant names, with the folder where two are alike
-  std::size_t baseline = 0;             ///< the first that its manifest calls baseline, else the first
-  std::vector<ComparisonRow> rows;      ///< in the vocabulary's order
-  std::vector<std::string> notes;       ///< on the comparison as a whole
-  bool has_grids = false;               ///< a variant was solved on several grids
+  std::vector<VariedKey> varied;        ///< study keys that differ between the variants
+  std::vector<std::string>
+      phrases;               ///< what sentences call the variants: "exit lip angle 30 deg", or the label
+  std::size_t baseline = 0;  ///< the first that its manifest calls baseline, else the first
+  std::vector<ComparisonRow> rows;  ///< in the vocabulary's order
+  std::vector<std::string> notes;   ///< on the comparison as a whole
+  bool has_grids = false;           ///< a variant was solved on several grids
 
   Comparison(const Comparison&) = delete;
   Comparison(Comparison&&) = default;
@@ -50,6 +54,8 @@ struct Comparison {
   explicit Comparison(std::vector<VariantResult> results);
 
   bool is_baseline(std::size_t variant) const { return variant == baseline; }
+  /// Null when no variant has this quantity.
+  const ComparisonRow* find(std::string_view id) const;
   std::optional<Difference> difference_in(const ComparisonRow& row, std::size_t variant) const;
 };
 

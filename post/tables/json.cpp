@@ -3,6 +3,7 @@
 // results.json: everything, for programs. Described by results.schema.json beside this file.
 #include "geometry/base/version.h"
 #include "post/quantities/passages.h"
+#include "post/tables/answer.h"
 #include "post/tables/json_parts.h"
 #include "post/tables/statements.h"
 #include "post/tables/writers.h"
@@ -79,7 +80,6 @@ Json study_text_json(const Comparison& comparison) {
 
 std::string results_json(const Comparison& comparison) {
   const base::Manifest& manifest = comparison.variants.front().manifest;
-  const std::vector<VariedKey> keys = varied_keys(comparison);
   Json document{{"format", "cowlwright results"},
                 {"version", 2},
                 {"written_by", std::string("cowlpost ") + base::program_version},
@@ -94,13 +94,13 @@ std::string results_json(const Comparison& comparison) {
                 {"half_band", band_statement},
                 {"band", grid_rule},
                 {"not_in_bands", not_in_bands},
-                {"varied", varied_json(keys)},
+                {"varied", varied_json(comparison.varied)},
                 {"layout", layout_json(manifest)},
                 {"baseline", comparison.labels[comparison.baseline]},
                 {"notes", comparison.notes}};
   document["variants"] = Json::array();
   for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
-    document["variants"].push_back(variant_json(comparison, keys, i));
+    document["variants"].push_back(variant_json(comparison, i));
   }
   // A log line quoted in a reason may hold bytes that are no UTF-8.
   return document.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

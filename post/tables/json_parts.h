@@ -3,18 +3,17 @@
 // Internal to post/tables: the parts of results.json.
 #pragma once
 
-#include "post/tables/answer.h"
-#include "post/tables/varied.h"
+#include "post/tables/comparison.h"
 
 #include <nlohmann/json.hpp>
 
-#include <vector>
+#include <cstddef>
 
 namespace cowlwright::post {
 
 using Json = nlohmann::ordered_json;
 
 /// Everything about one variant.
-Json variant_json(const Comparison& comparison, const std::vector<VariedKey>& keys, std::size_t index);
+Json variant_json(const Comparison& comparison, std::size_t index);
 
 }  // namespace cowlwright::post

@@ -212,15 +212,15 @@ Json window_json(const VariantResult& variant) {
 
 }  // namespace
 
-Json variant_json(const Comparison& comparison, const std::vector<VariedKey>& keys, std::size_t index) {
+Json variant_json(const Comparison& comparison, std::size_t index) {
   const VariantResult& variant = comparison.variants[index];
   const bool has_fields = !variant.has_failed();
   return {{"name", comparison.labels[index]},
           {"case", std::filesystem::weakly_canonical(variant.case_dir).filename().string()},
           {"is_baseline", comparison.is_baseline(index)},
-          {"phrase", variant_phrase(comparison, index)},
+          {"phrase", comparison.phrases[index]},
           {"settings", settings_json(variant.manifest)},
-          {"varied_values", varied_values_json(keys, index)},
+          {"varied_values", varied_values_json(comparison.varied, index)},
           {"status", status_name(variant.judgement.status)},
           {"status_reason", variant.judgement.reason},
           {"is_flagged", !variant.flags.empty() || variant.has_failed()},

@@ -9,8 +9,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 namespace cowlwright::post {
 
 namespace {
@@ -126,27 +124,20 @@ std::string variant_remarks(const Comparison& comparison) {
   return text;
 }
 
-const ComparisonRow* find_row(const Comparison& comparison, const std::string& id) {
-  const auto found = std::find_if(comparison.rows.begin(),
-                                  comparison.rows.end(),
-                                  [&id](const ComparisonRow& row) { return row.heading.id == id; });
-  return found == comparison.rows.end() ? nullptr : &*found;
-}
-
 /// The few quantities that the answer rests on, a line for each variant: small enough for a forum.
 std::string short_table(const Comparison& comparison, const std::vector<std::string>& ids) {
   std::vector<std::string> names{"variant", "status"};
   for (const std::string& id : ids) {
-    names.push_back(heading_with_unit(find_row(comparison, id)->heading));
+    names.push_back(heading_with_unit(comparison.find(id)->heading));
   }
   std::string text = line_of(names) + line_of(std::vector<std::string>(names.size(), "---"));
   for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
     const VariantResult& variant = comparison.variants[i];
     std::vector<std::string> cells{
-        escaped(variant_phrase(comparison, i)),
+        escaped(comparison.phrases[i]),
         std::string(status_name(variant.judgement.status)) + (variant.flags.empty() ? "" : ", FLAGGED")};
     for (const std::string& id : ids) {
-      const ComparisonRow& row = *find_row(comparison, id);
+      const ComparisonRow& row = *comparison.find(id);
       const std::string change = difference_text(comparison.difference_in(row, i), row.heading);
       cells.push_back(escaped(value_text(row.values[i], variant) + (change.empty() ? "" : "; " + change)));
     }

@@ -2,7 +2,6 @@
 //
 // summary_tidy.csv: one row for each value, for statistics and plotting programs.
 #include "post/tables/csv_parts.h"
-#include "post/tables/varied.h"
 #include "post/tables/wording.h"
 #include "post/tables/writers.h"
 
@@ -51,10 +50,10 @@ Fields heads(const std::vector<VariedKey>& keys) {
 }
 
 /// What every row of a variant starts with.
-Fields leading_fields(const Comparison& comparison, const std::vector<VariedKey>& keys, std::size_t index) {
+Fields leading_fields(const Comparison& comparison, std::size_t index) {
   const VariantResult& variant = comparison.variants[index];
   Fields fields{variant.manifest.study, comparison.labels[index]};
-  for (const VariedKey& key : keys) {
+  for (const VariedKey& key : comparison.varied) {
     fields.push_back(field_of(key, index));
   }
   fields.emplace_back(comparison.is_baseline(index) ? "yes" : "no");
@@ -78,10 +77,9 @@ void add_difference(Fields& fields, const std::optional<Difference>& difference,
 }  // namespace
 
 std::string summary_tidy_csv(const Comparison& comparison) {
-  const std::vector<VariedKey> keys = varied_keys(comparison);
-  std::string text = csv_line(heads(keys));
+  std::string text = csv_line(heads(comparison.varied));
   for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
-    const Fields leading = leading_fields(comparison, keys, i);
+    const Fields leading = leading_fields(comparison, i);
     for (const ComparisonRow& row : comparison.rows) {
       const Quantity* quantity = row.values[i];
       if (quantity == nullptr) {

@@ -51,9 +51,9 @@ void add_numbers(VariedKey& key) {
 
 }  // namespace
 
-std::vector<VariedKey> varied_keys(const Comparison& comparison) {
+std::vector<VariedKey> varied_keys(std::span<const VariantResult> variants) {
   std::vector<VariedKey> keys;
-  for (const VariantResult& variant : comparison.variants) {
+  for (const VariantResult& variant : variants) {
     for (const base::Setting& setting : variant.manifest.settings) {
       const bool is_known = std::any_of(
           keys.begin(), keys.end(), [&setting](const VariedKey& key) { return key.key == setting.key; });
@@ -61,7 +61,7 @@ std::vector<VariedKey> varied_keys(const Comparison& comparison) {
         continue;
       }
       VariedKey key{setting.key, label_of(setting.key), {}, {}, std::nullopt};
-      for (const VariantResult& other : comparison.variants) {
+      for (const VariantResult& other : variants) {
         key.texts.push_back(text_in(other, setting.key));
       }
       const bool differs = std::any_of(key.texts.begin(), key.texts.end(), [&key](const std::string& t) {

@@ -3,9 +3,10 @@
 // What differs between the variants of a study, in words and as numbers for an axis.
 #pragma once
 
-#include "post/tables/comparison.h"
+#include "post/quantities/variant_result.h"
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,6 @@ struct VariedKey {
 };
 
 /// In the order of the first variant that sets them.
-std::vector<VariedKey> varied_keys(const Comparison& comparison);
+std::vector<VariedKey> varied_keys(std::span<const VariantResult> variants);
 
 }  // namespace cowlwright::post

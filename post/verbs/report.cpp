@@ -117,7 +117,7 @@ int report(const Words& words) {
 
   const std::vector<VariantFigures> figures = draw_figures(comparison, output / "pictures", request.figures);
   const fs::path page = output / "report.html";
-  const std::string text = report_page({.results = results_json(comparison),
+  const std::string text = report_page({.results = base::read_text(output / json_file_name),
                                         .variants = comparison.labels,
                                         .figures = figures,
                                         .written = now()});

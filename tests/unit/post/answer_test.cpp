@@ -198,7 +198,7 @@ TEST(Answer, NamesARowThatMisbehavesOverTheGrids) {
 
 TEST(VariedKeys, AreNumbersWhenAllValuesShareAUnit) {
   const Comparison comparison(lips({{"0 deg", 0.9, 0.0}, {"12.5 deg", 0.9, 0.0}}));
-  const std::vector<VariedKey> keys = varied_keys(comparison);
+  const std::vector<VariedKey> keys = varied_keys(comparison.variants);
   ASSERT_THAT(keys, SizeIs(1));
   EXPECT_EQ(keys[0].label, "exit lip angle");
   EXPECT_EQ(keys[0].unit, "deg");
@@ -208,7 +208,7 @@ TEST(VariedKeys, AreNumbersWhenAllValuesShareAUnit) {
 TEST(VariedKeys, AreWordsWhenOneIsNoNumberOrUnitsDiffer) {
   for (const char* other : {"none", "0.5 rad"}) {
     const Comparison comparison(lips({{"0 deg", 0.9, 0.0}, {other, 0.9, 0.0}}));
-    const std::vector<VariedKey> keys = varied_keys(comparison);
+    const std::vector<VariedKey> keys = varied_keys(comparison.variants);
     ASSERT_THAT(keys, SizeIs(1));
     EXPECT_FALSE(keys[0].numbers.has_value()) << other;
     EXPECT_THAT(keys[0].texts, ElementsAre("0 deg", other));
@@ -219,7 +219,7 @@ TEST(VariedKeys, LeaveOutWhatAllVariantsShare) {
   std::vector<VariantResult> results = lips({{"0 deg", 0.9, 0.0}, {"30 deg", 0.9, 0.0}});
   for (VariantResult& result : results) result.manifest.settings.push_back({"plenum.kind", "shared"});
   const Comparison comparison(std::move(results));
-  ASSERT_THAT(varied_keys(comparison), SizeIs(1));
+  ASSERT_THAT(varied_keys(comparison.variants), SizeIs(1));
 }
 
 }  // namespace

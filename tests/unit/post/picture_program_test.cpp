@@ -3,13 +3,11 @@
 // The program cowlpicture: what it writes without a display, and how it refuses.
 #include "tests/support/scratch_folder.h"
 #include "tests/unit/post/picture_case.h"
+#include "tests/unit/post/program_outcome.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
-#include <sys/wait.h>
-
-#include <cstdlib>
 
 namespace cowlwright::post {
 namespace {
@@ -21,22 +19,10 @@ using testing_support::ScratchFolder;
 using testing_support::text_of;
 using namespace cowlwright::post::synthetic;
 
-struct Outcome {
-  int exit_code = -1;
-  std::string out;
-  std::string err;
-};
-
 Outcome cowlpicture(const ScratchFolder& folder,
                     const std::string& arguments,
                     const std::string& display = "") {
-  const std::string out = (folder.path() / "out.txt").string();
-  const std::string err = (folder.path() / "err.txt").string();
-  const std::string command = "cd '" + folder.path().string() + "' && DISPLAY='" + display +
-                              "' '" COWLWRIGHT_BIN "/cowlpicture' " + arguments + " >'" + out + "' 2>'" +
-                              err + "'";
-  const int status = std::system(command.c_str());
-  return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(out), text_of(err)};
+  return run_in(folder, "cowlpicture " + arguments, "DISPLAY='" + display + "'");
 }
 
 json json_of(const std::filesystem::path& file) {

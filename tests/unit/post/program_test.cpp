@@ -2,14 +2,13 @@
 //
 // The program cowlpost on synthetic cases: exit codes, files, what it says.
 #include "tests/support/scratch_folder.h"
+#include "tests/unit/post/program_outcome.h"
 #include "tests/unit/post/synthetic_case.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <cstdlib>
 
 namespace cowlwright::post {
 namespace {
@@ -21,22 +20,10 @@ using testing_support::ScratchFolder;
 using testing_support::text_of;
 using namespace cowlwright::post::synthetic;
 
-struct Outcome {
-  int exit_code = -1;
-  std::string out;
-  std::string err;
-};
-
 Outcome cowlpost(const ScratchFolder& folder,
                  const std::string& arguments,
                  const std::string& environment = "") {
-  const std::string out = (folder.path() / "out.txt").string();
-  const std::string err = (folder.path() / "err.txt").string();
-  const std::string command = "cd '" + folder.path().string() + "' && " + environment +
-                              " '" COWLWRIGHT_BIN "/cowlpost' " + arguments + " >'" + out + "' 2>'" + err +
-                              "'";
-  const int status = std::system(command.c_str());
-  return {WEXITSTATUS(status), text_of(out), text_of(err)};
+  return run_in(folder, "cowlpost " + arguments, environment);
 }
 
 /// Inlet at x = 0.5, core at 1, exit at 1.5, 3 kg/s through the first two and `exit_flow` through the last.

@@ -25,18 +25,6 @@ using testing_support::ScratchFolder;
 using namespace cowlwright::post::synthetic;
 using nlohmann::json;
 
-// RFC 4648, section 10: test vectors.
-TEST(Base64, GivesTheVectorsOfItsStandard) {
-  EXPECT_EQ(base64(""), "");
-  EXPECT_EQ(base64("f"), "Zg==");
-  EXPECT_EQ(base64("fo"), "Zm8=");
-  EXPECT_EQ(base64("foo"), "Zm9v");
-  EXPECT_EQ(base64("foob"), "Zm9vYg==");
-  EXPECT_EQ(base64("fooba"), "Zm9vYmE=");
-  EXPECT_EQ(base64("foobar"), "Zm9vYmFy");
-  EXPECT_EQ(base64("\xff\xfe\xfd"), "//79");
-}
-
 /// What stands in one of the page's script elements.
 std::string element(const std::string& page, const std::string& id) {
   const std::string start = "<script type=\"application/json\" id=\"" + id + "\">";
