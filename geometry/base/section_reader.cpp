@@ -195,23 +195,51 @@ std::optional<double> SectionReader::optional_quantity(std::string_view key,
   return checked_quantity(key, node, dimension, range);
 }
 
-std::vector<double> SectionReader::quantities(std::string_view key, Dimension dimension, Range range) {
-  const Node node = ask(key);
-  std::vector<double> values;
+std::vector<SectionReader::Node> SectionReader::elements(std::string_view key, const Node& node) {
   if (node.value == nullptr) {
-    return values;
+    return {};
   }
   const toml::array* list = node.value->as_array();
   if (list == nullptr) {
-    return {checked_quantity(key, node, dimension, range)};
+    return {node};
   }
   if (list->empty()) {
     complain_at(node.position, fmt::format("{} = []: the list is empty. Leave the key out or fill it.", key));
   }
+  std::vector<Node> found;
   for (const toml::node& element : *list) {
-    values.push_back(checked_quantity(key, {&element, position_of(element.source())}, dimension, range));
+    found.push_back({&element, position_of(element.source())});
+  }
+  return found;
+}
+
+std::vector<double> SectionReader::quantities(std::string_view key, Dimension dimension, Range range) {
+  std::vector<double> values;
+  for (const Node& element : elements(key, ask(key))) {
+    values.push_back(checked_quantity(key, element, dimension, range));
   }
   return values;
+}
+
+std::vector<std::optional<double>> SectionReader::optional_quantities(std::string_view key,
+                                                                      Dimension dimension,
+                                                                      Range range) {
+  std::vector<std::optional<double>> values;
+  for (const Node& element : elements(key, ask(key))) {
+    const bool is_hole = element.value->is_string() && node_text(*element.value) == "none";
+    values.push_back(is_hole ? std::nullopt
+                             : std::optional(checked_quantity(key, element, dimension, range)));
+  }
+  return values;
+}
+
+std::vector<std::size_t> SectionReader::choices(std::string_view key,
+                                                std::span<const std::string_view> choices) {
+  std::vector<std::size_t> indices;
+  for (const Node& element : elements(key, ask(key))) {
+    indices.push_back(checked_choice(key, element, choices));
+  }
+  return indices;
 }
 
 std::int64_t SectionReader::checked_integer(std::string_view key,

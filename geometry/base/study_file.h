@@ -119,6 +119,13 @@ class SectionReader {
   /// Empty when the key is absent.
   std::vector<double> quantities(std::string_view key, Dimension dimension, Range range);
 
+  /// The same with holes: the text "none" stands for a value that there is not.
+  std::vector<std::optional<double>> optional_quantities(std::string_view key,
+                                                         Dimension dimension,
+                                                         Range range);
+  /// A list of texts that must be among `choices`; their indices. Empty when the key is absent.
+  std::vector<std::size_t> choices(std::string_view key, std::span<const std::string_view> choices);
+
   /// Plain TOML numbers: counts and pure exponents.
   std::int64_t integer(std::string_view key, std::int64_t low, std::int64_t high);
   std::int64_t integer_or(std::string_view key, std::int64_t low, std::int64_t high, std::int64_t fallback);
@@ -155,6 +162,7 @@ class SectionReader {
   Node find(std::string_view key) const;
   Node ask(std::string_view key);
   Position head() const;
+  std::vector<Node> elements(std::string_view key, const Node& node);
   double checked_quantity(std::string_view key, const Node& node, Dimension dimension, const Range& range);
   double checked_number(std::string_view key, const Node& node, const Range& range);
   std::int64_t checked_integer(std::string_view key, const Node& node, std::int64_t low, std::int64_t high);

@@ -33,6 +33,7 @@ constexpr double foot = 0.3048;
 constexpr double inch = 0.0254;
 constexpr double pound = 0.45359237;
 constexpr double pound_force = pound * 9.80665;
+constexpr double gallon = 3.785411784e-3;  // US
 constexpr double degree = std::numbers::pi / 180.0;
 constexpr double turn = 2.0 * std::numbers::pi;
 
@@ -73,10 +74,14 @@ constexpr std::array units{
     Unit{Dimension::Pressure, "mbar", 100.0},
     Unit{Dimension::Pressure, "bar", 1e5},
     Unit{Dimension::Pressure, "inH2O", 249.08891},  // conventional, not the 60 degF one
+    Unit{Dimension::Pressure, "mmH2O", 9.80665},    // conventional
+    Unit{Dimension::Pressure, "cmH2O", 98.0665},
     Unit{Dimension::Pressure, "inHg", 3386.389},    // conventional
     Unit{Dimension::Pressure, "psi", pound_force / (inch * inch)},
     Unit{Dimension::Pressure, "psf", pound_force / (foot * foot)},
     Unit{Dimension::Density, "kg/m3", 1.0},
+    Unit{Dimension::Density, "kg/L", 1000.0},
+    Unit{Dimension::Density, "lb/gal", pound / gallon},
     Unit{Dimension::Density, "lb/ft3", pound / (foot * foot * foot)},
     Unit{Dimension::Density, "slug/ft3", pound_force / (foot * foot * foot * foot)},
     Unit{Dimension::Power, "W", 1.0},
@@ -93,7 +98,13 @@ constexpr std::array units{
     Unit{Dimension::VolumeFlow, "m3/s", 1.0},
     Unit{Dimension::VolumeFlow, "m3/h", 1.0 / 3600.0},
     Unit{Dimension::VolumeFlow, "L/s", 1e-3},
+    Unit{Dimension::VolumeFlow, "L/min", 1e-3 / 60.0},
+    Unit{Dimension::VolumeFlow, "L/h", 1e-3 / 3600.0},
+    Unit{Dimension::VolumeFlow, "gal/h", gallon / 3600.0},
     Unit{Dimension::VolumeFlow, "cfm", foot* foot* foot / 60.0},
+    Unit{Dimension::SpecificConsumption, "kg/J", 1.0},
+    Unit{Dimension::SpecificConsumption, "g/kWh", 1e-3 / 3.6e6},
+    Unit{Dimension::SpecificConsumption, "lb/(hp h)", pound / (550.0 * foot * pound_force * 3600.0)},
     Unit{Dimension::Share, "%", 0.01},
 };
 
@@ -170,6 +181,8 @@ std::string_view dimension_name(Dimension dimension) {
       return "mass flow";
     case Dimension::VolumeFlow:
       return "volume flow";
+    case Dimension::SpecificConsumption:
+      return "specific consumption";
     case Dimension::Share:
       return "share";
   }

@@ -24,6 +24,7 @@ enum class Dimension {
   Power,                  ///< W
   MassFlow,               ///< kg/s
   VolumeFlow,             ///< m³/s
+  SpecificConsumption,    ///< kg/J, fuel for each unit of work
   Share                   ///< dimensionless part of a whole; written "45 %"
 };
 
@@ -51,7 +52,8 @@ SplitQuantity split_quantity(std::string_view text);
 ///                     finite) and the units accepted. The message has no file position; the study-file
 ///                     reader adds it.
 ///
-/// Source: NIST SP 811 (2008) app. B; inH2O and inHg are the conventional ones (249.08891 Pa, 3386.389 Pa).
+/// Source: NIST SP 811 (2008) app. B; inH2O, mmH2O and inHg are the conventional ones (249.08891 Pa, 9.80665 Pa,
+/// 3386.389 Pa). Gallons are US gallons.
 double parse_quantity(std::string_view text, Dimension dimension);
 
 /// SI value expressed in a unit, e.g. in_unit(101325.0, "inHg", Dimension::Pressure).

@@ -57,6 +57,27 @@ TEST_F(Section, ReadsEachKindOfValue) {
   EXPECT_EQ(exit.n_complaints(), 0u);
 }
 
+TEST_F(Section, ReadsAListWithHoles) {
+  SectionReader exit = reader("gap = [\"1 m\", \"none\", \"5 m\", 3]\n");
+  const auto values = exit.optional_quantities("gap", Dimension::Length, any_length);
+  ASSERT_THAT(values, SizeIs(4));
+  EXPECT_EQ(values[0], 1.0);
+  EXPECT_FALSE(values[1].has_value());
+  EXPECT_THAT(messages(),
+              ElementsAre(AllOf(StartsWith("a.toml:2:23: [exit] gap = \"5 m\""), HasSubstr("at most 2 m")),
+                          AllOf(StartsWith("a.toml:2:30: [exit] gap = 3"), HasSubstr("with its unit"))));
+  EXPECT_THAT(exit.optional_quantities("absent", Dimension::Length, any_length), IsEmpty());
+}
+
+TEST_F(Section, ReadsAListOfNames) {
+  SectionReader exit = reader("ring = [\"proud\", \"none\", \"flusch\"]\nlip = []\n");
+  EXPECT_THAT(exit.choices("ring", rings), ElementsAre(2u, 0u, 0u));
+  EXPECT_THAT(exit.choices("lip", rings), IsEmpty());
+  EXPECT_THAT(messages(),
+              ElementsAre(AllOf(StartsWith("a.toml:2:26: [exit] ring = \"flusch\""), HasSubstr("Did you mean flush")),
+                          HasSubstr("lip = []: the list is empty")));
+}
+
 TEST_F(Section, FallsBackWhenAKeyIsAbsent) {
   SectionReader exit = reader("");
   EXPECT_DOUBLE_EQ(exit.quantity_or("gap", Dimension::Length, any_length, 0.3), 0.3);

@@ -65,10 +65,14 @@ const Known known[] = {
     {"1 mbar", Dimension::Pressure, 100.0},
     {"1 bar", Dimension::Pressure, 1e5},
     {"1 inH2O", Dimension::Pressure, 249.0889},
+    {"1 mmH2O", Dimension::Pressure, 9.80665},
+    {"1 cmH2O", Dimension::Pressure, 98.0665},
     {"1 inHg", Dimension::Pressure, 3386.389},
     {"1 psi", Dimension::Pressure, 6894.757},
     {"1 psf", Dimension::Pressure, 47.88026},
     {"1 kg/m3", Dimension::Density, 1.0},
+    {"0.72 kg/L", Dimension::Density, 720.0},
+    {"1 lb/gal", Dimension::Density, 119.8264},
     {"1 lb/ft3", Dimension::Density, 16.01846},
     {"1 slug/ft3", Dimension::Density, 515.3788},
     {"1 W", Dimension::Power, 1.0},
@@ -85,7 +89,13 @@ const Known known[] = {
     {"1 m3/s", Dimension::VolumeFlow, 1.0},
     {"3600 m3/h", Dimension::VolumeFlow, 1.0},
     {"1 L/s", Dimension::VolumeFlow, 1e-3},
+    {"60 L/min", Dimension::VolumeFlow, 1e-3},
+    {"3600 L/h", Dimension::VolumeFlow, 1e-3},
+    {"1 gal/h", Dimension::VolumeFlow, 1.0515033e-6},  // 3.785412e-3 m3 in an hour
     {"1 cfm", Dimension::VolumeFlow, 4.719474e-4},
+    {"2 kg/J", Dimension::SpecificConsumption, 2.0},
+    {"360 g/kWh", Dimension::SpecificConsumption, 1e-7},
+    {"1 lb/(hp h)", Dimension::SpecificConsumption, 1.6896594e-7},  // 0.45359237 kg / 2.6845195 MJ
     {"45 %", Dimension::Share, 0.45},
 };
 
