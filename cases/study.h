@@ -6,6 +6,7 @@
 #include "cases/core/spec.h"
 #include "cases/flight/spec.h"
 #include "cases/propeller/spec.h"
+#include "cases/temperature/spec.h"
 #include "geometry/shape/spec.h"
 #include "meshing/spec.h"
 
@@ -24,6 +25,7 @@ struct VariantSpec {
   core::CoreSpec core;
   std::optional<core::CoolerSpec> oil_cooler;  ///< when the shape has one
   meshing::GridSpec grid;
+  temperature::TemperatureSpec temperatures;
 };
 
 struct Study {

@@ -360,6 +360,19 @@ std::string SectionReader::text_or(std::string_view key, std::string_view fallba
   return node_text(*node.value);
 }
 
+std::vector<std::string> SectionReader::texts(std::string_view key) {
+  std::vector<std::string> found;
+  for (const Node& element : elements(key, ask(key))) {
+    if (!element.value->is_string()) {
+      complain_at(element.position,
+                  fmt::format("{} = {}: must be a text in quotation marks.", key, node_text(*element.value)));
+      continue;
+    }
+    found.push_back(node_text(*element.value));
+  }
+  return found;
+}
+
 bool SectionReader::boolean_or(std::string_view key, bool fallback) {
   const Node node = ask(key);
   if (node.value == nullptr) {

@@ -125,6 +125,8 @@ class SectionReader {
                                                          Range range);
   /// A list of texts that must be among `choices`; their indices. Empty when the key is absent.
   std::vector<std::size_t> choices(std::string_view key, std::span<const std::string_view> choices);
+  /// A list of texts; a single text counts as a list of one. Empty when the key is absent.
+  std::vector<std::string> texts(std::string_view key);
 
   /// Plain TOML numbers: counts and pure exponents.
   std::int64_t integer(std::string_view key, std::int64_t low, std::int64_t high);

@@ -267,4 +267,13 @@ TEST_F(Section, RepeatedComplaintsAreShownOnceButCounted) {
   EXPECT_EQ(exit.n_complaints(), 2u);
 }
 
+TEST_F(Section, TextsAreAListOrOneAndEachMustBeAText) {
+  SectionReader r = reader("days = [\"hot\", \"30 degC\"]\nname = \"climb\"\nbad = [\"a\", 3]");
+  EXPECT_THAT(r.texts("days"), ElementsAre("hot", "30 degC"));
+  EXPECT_THAT(r.texts("name"), ElementsAre("climb"));
+  EXPECT_THAT(r.texts("absent"), IsEmpty());
+  EXPECT_THAT(r.texts("bad"), ElementsAre("a"));
+  EXPECT_THAT(complaints_.messages(), ElementsAre(HasSubstr("bad = 3: must be a text in quotation marks.")));
+}
+
 }  // namespace
