@@ -22,7 +22,8 @@ constexpr std::array section_names = std::to_array<std::string_view>(
      "cylinder_r1",     "cylinder_r2", "cylinder_r3", "oil_cooler",  "propeller",   "cowl",
      "fuselage",        "inlets",      "inlet_left",  "inlet_right", "alternator",  "plenum",
      "leaks",           "exit",        "grid",        "vary",        "own_cowl",    "own_inlet_left",
-     "own_inlet_right", "own_exit",    "limits",      "fuel",        "temperatures", "envelope"});
+     "own_inlet_right", "own_exit",    "limits",      "fuel",        "temperatures", "envelope",
+     "estimate"});
 
 // Room kept between blades and spinner when the file does not say where the blades begin.
 constexpr double hub_over_spinner = 1.05;
@@ -114,6 +115,7 @@ VariantSpec read_variant(const base::StudyFile& file,
   spec.temperatures = temperature::read_temperature_spec(
       file, variant, {spec.propeller.shaft_power, spec.propeller.rotational_speed}, complaints);
   check_cooling_drag(file, spec, complaints);
+  spec.estimate = network::read_estimate_spec(file, variant, complaints);
   engine.finish();
   propeller.finish();
   oil_cooler.finish();

@@ -5,6 +5,7 @@
 
 #include "cases/core/spec.h"
 #include "cases/flight/spec.h"
+#include "cases/network/spec.h"
 #include "cases/propeller/spec.h"
 #include "cases/temperature/spec.h"
 #include "geometry/shape/spec.h"
@@ -26,6 +27,7 @@ struct VariantSpec {
   std::optional<core::CoolerSpec> oil_cooler;  ///< when the shape has one
   meshing::GridSpec grid;
   temperature::TemperatureSpec temperatures;
+  network::EstimateSpec estimate;
 };
 
 struct Study {

@@ -156,12 +156,15 @@ CoreSpec read_core_spec(const base::StudyFile& file,
   for (const double part : read_split(engine, block.n_cylinders)) {
     spec.heat.push_back(part * total);
   }
+  spec.heat_is_stated = engine.has("heat");
   read_head(engine, block, spec);
   return spec;
 }
 
 CoolerSpec read_cooler_spec(base::SectionReader& oil_cooler, double shaft_power) {
-  return {read_flow_law(oil_cooler, cooler_keys), read_total_heat(oil_cooler, cooler_heat, shaft_power)};
+  return {read_flow_law(oil_cooler, cooler_keys),
+          read_total_heat(oil_cooler, cooler_heat, shaft_power),
+          oil_cooler.has("heat")};
 }
 
 }  // namespace cowlwright::core

@@ -38,6 +38,7 @@ struct EngineBlock {
 struct CoreSpec {
   std::vector<Law> law;             ///< (n_cylinders)  order L1..Ln, R1..Rn front to rear
   std::vector<double> heat;         ///< (n_cylinders) released into the air [W], same order
+  bool heat_is_stated = false;      ///< in W, else as a share of the shaft power
   double transverse_ratio = 100.0;  ///< resistance across the fins over that along them
   double head_heat_share = 0.70;    ///< of a split cylinder's heat; common practice, no source
   double head_flow_share = 0.0;     ///< of a split cylinder's flow at equal pressure drop
@@ -58,7 +59,8 @@ CoreSpec read_core_spec(const base::StudyFile& file,
 
 struct CoolerSpec {
   Law law;
-  double heat = 0.0;  ///< of the oil to the air [W]
+  double heat = 0.0;            ///< of the oil to the air [W]
+  bool heat_is_stated = false;  ///< in W, else as a share of the shaft power
 };
 
 /// Reads `mass_flow`, `pressure_drop`, `exponent` (or lists) and `heat` or `heat_share` of the shaft power

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The lumped network: two inlets, the upper deck in one or two parts, what joins the decks, the lower deck and
-// the exit, solved for the pressures in the decks.
+// The lumped network: two inlets, the upper deck in one or two parts, what joins the decks, the lower deck
+// and the exit, solved for the pressures in the decks.
 #pragma once
 
 #include "cases/network/coefficients.h"
 
 #include <array>
+#include <memory>
 #include <vector>
 
 namespace cowlwright::network {
@@ -26,6 +27,7 @@ Condition stated_condition(const VariantSpec& spec);
 struct InletState {
   double mass_flow = 0.0;             ///< into the deck positive [kg/s]
   double total_pressure_ahead = 0.0;  ///< gauge [Pa]
+  double propeller_rise = 0.0;        ///< part of it that the propeller gives, with the factor on it [Pa]
   double velocity_ratio = 0.0;        ///< 0 at rest
   double swirl = 0.0;                 ///< angle of the air ahead to the shaft line, clockwise positive [rad]
   double loss = 0.0;                  ///< total pressure ahead less deck pressure [Pa]
@@ -33,10 +35,10 @@ struct InletState {
 };
 
 struct PassageState {
-  double mass_flow = 0.0;            ///< [kg/s]
-  double pressure_drop = 0.0;        ///< from deck to deck [Pa]
-  double heat = 0.0;                 ///< [W]
-  double outlet_temperature = 0.0;   ///< [K]
+  double mass_flow = 0.0;           ///< [kg/s]
+  double pressure_drop = 0.0;       ///< from deck to deck [Pa]
+  double heat = 0.0;                ///< [W]
+  double outlet_temperature = 0.0;  ///< [K]
 };
 
 struct State {
@@ -54,8 +56,8 @@ struct State {
   double exit_density = 0.0;                    ///< of the heated air [kg/m³]
   double exit_temperature = 0.0;                ///< mixed [K]
   double exit_speed = 0.0;                      ///< on the exit plane [m/s]
-  double mass_closure = 0.0;    ///< (in - out) / in
-  double energy_closure = 0.0;  ///< (heat - enthalpy rise) / heat
+  double mass_closure = 0.0;                    ///< (in - out) / in
+  double energy_closure = 0.0;                  ///< (heat - enthalpy rise) / heat
 
   /// Mean upper less lower deck pressure [Pa].
   double deck_pressure_difference() const {
@@ -63,20 +65,32 @@ struct State {
   }
 };
 
+/// Where the air ahead of the inlets comes from: blade elements solved for the condition, or tables of them,
+/// which are filled as they are asked for and give the same within what `AheadTable` states.
+enum class Route { Solved, Tabulated };
+
+class AheadTable;  // ahead_table.h
+
 /// Everything of a variant that does not depend on the condition.
 class Model {
  public:
   Model(const VariantSpec& spec, Coefficients coefficients);
 
   const Coefficients& coefficients() const { return coefficients_; }
+  const VariantSpec& spec() const { return spec_; }
 
-  /// Closed in mass and energy to 1e-10.
+  /// The same variant with other coefficients; shares the tables.
+  Model with(Coefficients coefficients) const;
+
+  /// Closed in mass and energy to 1e-10. Several threads may ask one model.
   /// @throws InputError   for a condition without anything that moves air.
   /// @throws ResultError  when the propeller cannot absorb the power, or no solution is found; says where.
-  State solve(const Condition& condition) const;
+  State solve(const Condition& condition, Route route = Route::Solved) const;
 
  private:
+  VariantSpec spec_;
   Coefficients coefficients_;
+  std::shared_ptr<AheadTable> table_;
 };
 
 }  // namespace cowlwright::network
