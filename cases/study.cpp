@@ -114,6 +114,7 @@ VariantSpec read_variant(const base::StudyFile& file,
   spec.grid = meshing::read_grid_spec(file, variant, complaints);
   spec.temperatures = temperature::read_temperature_spec(
       file, variant, {spec.propeller.shaft_power, spec.propeller.rotational_speed}, complaints);
+  spec.readings = readings::read_readings(file, variant, spec.shape.engine.n_cylinders, complaints);
   check_cooling_drag(file, spec, complaints);
   spec.estimate = network::read_estimate_spec(file, variant, complaints);
   engine.finish();
@@ -144,7 +145,12 @@ Study read_parsed(const base::StudyFile& file) {
   Study study;
   study.file = file.name();
   study.text = file.text();
-  file.check_section_names(section_names, complaints);
+  std::vector<std::string_view> known(section_names.begin(), section_names.end());
+  const auto add_names = [&](std::span<const std::string_view> more) {
+    known.insert(known.end(), more.begin(), more.end());
+  };
+  add_names(readings::reading_section_names());
+  file.check_section_names(known, complaints);
   const std::vector<base::Variant> variants = file.variants(complaints);
   read_heading(file, variants.front(), complaints, study);
   imported::OwnCowls own_cowls;

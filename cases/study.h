@@ -7,6 +7,7 @@
 #include "cases/flight/spec.h"
 #include "cases/network/spec.h"
 #include "cases/propeller/spec.h"
+#include "cases/readings/reading.h"
 #include "cases/temperature/spec.h"
 #include "geometry/shape/spec.h"
 #include "meshing/spec.h"
@@ -28,6 +29,7 @@ struct VariantSpec {
   meshing::GridSpec grid;
   temperature::TemperatureSpec temperatures;
   network::EstimateSpec estimate;
+  std::vector<readings::Reading> readings;  ///< of flight; what estimates are calibrated on
 };
 
 struct Study {

@@ -26,17 +26,18 @@ BELOW = {
     "cases/flight": ["geometry/base"],
     "cases/propeller": ["geometry/base"],
     "cases/core": ["geometry/base"],
+    "cases/readings": ["geometry/base", "cases/flight", "cases/core"],
     "cases/temperature": ["geometry/base"],
     # cases/network reads its section for the study and speaks of the whole study: includes run both ways, libraries do not.
-    "cases/network": ["geometry/base", "geometry/shape", "cases/flight", "cases/propeller", "cases/core", "cases"],
+    "cases/network": ["geometry/base", "geometry/shape", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases"],
     # cases itself holds the study reader, which the case writer uses; foam and run stand above it.
     "cases": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core",
-              "cases/network", "cases/temperature"],
+              "cases/network", "cases/readings", "cases/temperature"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
-                    "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/temperature", "cases", "cases/network",
-                    "cases/foam", "cases/run"],
+                    "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases/temperature",
+                    "cases", "cases/network", "cases/foam", "cases/run"],
     "post": ["geometry/base"],
 }
 # The programs' main files may use what their verbs may.

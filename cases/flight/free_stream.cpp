@@ -112,14 +112,15 @@ base::AirState free_stream_air(const AirInputs& inputs) {
   return air;
 }
 
-double true_from_calibrated(double calibrated_airspeed, const base::AirState& air) {
-  using base::air::sea_level_pressure;
-  using base::air::sea_level_temperature;
+double impact_pressure(double calibrated_airspeed) {
   // With gamma = 1.4: q_c = p ((1 + M²/5)^3.5 - 1); the instrument is scaled for sea level.
-  const double mach_shown = calibrated_airspeed / base::speed_of_sound(sea_level_temperature);
-  const double impact_pressure =
-      sea_level_pressure * (std::pow(1.0 + mach_shown * mach_shown / 5.0, 3.5) - 1.0);
-  const double mach = std::sqrt(5.0 * (std::pow(impact_pressure / air.pressure + 1.0, 1.0 / 3.5) - 1.0));
+  const double mach = calibrated_airspeed / base::speed_of_sound(base::air::sea_level_temperature);
+  return base::air::sea_level_pressure * (std::pow(1.0 + mach * mach / 5.0, 3.5) - 1.0);
+}
+
+double true_from_calibrated(double calibrated_airspeed, const base::AirState& air) {
+  const double impact = impact_pressure(calibrated_airspeed);
+  const double mach = std::sqrt(5.0 * (std::pow(impact / air.pressure + 1.0, 1.0 / 3.5) - 1.0));
   return mach * base::speed_of_sound(air.temperature);
 }
 

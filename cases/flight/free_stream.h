@@ -30,6 +30,13 @@ int n_given(const AirInputs& inputs);
 /// Source: ISO 2533; definitions of pressure and density altitude. Dry air.
 base::AirState free_stream_air(const AirInputs& inputs);
 
+/// Total less static pressure [Pa] at which a pitot-static instrument shows this calibrated airspeed [m/s], >= 0. It
+/// is what an airspeed indicator measures wherever its two ports are connected.
+///
+/// Source: isentropic pitot relation (Saint-Venant), gamma = 1.4, sea-level standard air: the definition of
+/// calibrated airspeed.
+double impact_pressure(double calibrated_airspeed);
+
 /// True airspeed [m/s] that a pitot-static system without position error shows as this calibrated airspeed
 /// [m/s], >= 0, below the speed of sound.
 ///

@@ -41,7 +41,8 @@ constexpr Range eddy_range{0.1, 10000.0, false, false, "turbulent over molecular
 constexpr std::array<std::string_view, 4> air_keys{
     "pressure_altitude", "density_altitude", "outside_temperature", "isa_deviation"};
 
-/// Sea-level standard air after a complaint, so that reading can go on.
+}  // namespace
+
 base::AirState read_air(base::SectionReader& flight) {
   AirInputs inputs;
   const std::size_t n_before = flight.n_complaints();
@@ -106,8 +107,6 @@ double read_true_airspeed(base::SectionReader& flight, const base::AirState& air
   }
   return converted;
 }
-
-}  // namespace
 
 FlightSpec read_flight_spec(const base::StudyFile& file,
                             const base::Variant& variant,

@@ -28,6 +28,11 @@ FlightSpec read_flight_spec(const base::StudyFile& file,
                             const base::Variant& variant,
                             base::Complaints& complaints);
 
+/// The keys that fix the air, and the airspeed in it, of any section that states a moment of flight. Sea-level
+/// standard air, or half the highest speed, after a complaint.
+base::AirState read_air(base::SectionReader& section);
+double read_true_airspeed(base::SectionReader& section, const base::AirState& air, bool air_is_sound);
+
 /// 0.5 rho V² [Pa].
 double dynamic_pressure(const FlightSpec& flight);
 

@@ -78,6 +78,16 @@ TEST_F(Section, ReadsAListOfNames) {
                           HasSubstr("lip = []: the list is empty")));
 }
 
+TEST_F(Section, ReadsAListOfTexts) {
+  SectionReader exit = reader("column = [\"CHT 1\", \"CHT 2\"]\none = \"Time\"\nbad = [\"a\", 2]\n");
+  EXPECT_THAT(exit.texts("column"), ElementsAre("CHT 1", "CHT 2"));
+  EXPECT_THAT(exit.texts("one"), ElementsAre("Time"));
+  EXPECT_THAT(exit.texts("absent"), IsEmpty());
+  EXPECT_THAT(messages(), IsEmpty());
+  exit.texts("bad");
+  EXPECT_THAT(messages(), ElementsAre(AllOf(StartsWith("a.toml:4:13: [exit] bad = 2"), HasSubstr("quotation marks"))));
+}
+
 TEST_F(Section, FallsBackWhenAKeyIsAbsent) {
   SectionReader exit = reader("");
   EXPECT_DOUBLE_EQ(exit.quantity_or("gap", Dimension::Length, any_length, 0.3), 0.3);
