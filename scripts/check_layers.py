@@ -53,7 +53,7 @@ THIRD_PARTY = {
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],
     "zlib.h": ["geometry/base", "post"],
-    "nlohmann/": ["geometry/base", "geometry/mold", "cases/run", "cases/verbs", "post"],
+    "nlohmann/": ["geometry/base", "geometry/mold", "cases/envelope", "cases/run", "cases/verbs", "post"],
     "boost/process": ["post"],
     "boost/program_options": ["cases/verbs", "post"],
     "boost/geometry": ["geometry/templates"],

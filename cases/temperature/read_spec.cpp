@@ -49,9 +49,9 @@ void read_fuel(base::SectionReader& reader, FuelSpec& fuel) {
   fuel.density = reader.quantity_or("density", Dimension::Density, density_range, fuel.density);
   fuel.fuel_flow = read_fuel_flow(reader, "fuel_flow", fuel.density);
   fuel.specific_consumption =
-      reader.optional_quantity("bsfc", Dimension::SpecificConsumption, consumption_range);
+      reader.optional_quantity("specific_consumption", Dimension::SpecificConsumption, consumption_range);
   if (fuel.fuel_flow && fuel.specific_consumption) {
-    reader.complain("bsfc", "stands beside fuel_flow: give one of the two. Take one out.");
+    reader.complain("specific_consumption", "stands beside fuel_flow: give one of the two. Take one out.");
   }
   fuel.fuel_air_ratio_is_stated = reader.has("fuel_air_ratio");
   fuel.fuel_air_ratio = reader.number_or("fuel_air_ratio", fuel_air_range, fuel.fuel_air_ratio);

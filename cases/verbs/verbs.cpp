@@ -11,6 +11,7 @@ const std::vector<Verb>& all_verbs() {
       {"check",
        "find every fault of a study and print what follows from its numbers; no solver",
        check_study},
+      {"envelope", "map the margin to the limits over speed, altitude, day and power", map_envelope},
       {"shape", "write the surfaces of each variant", write_shapes},
       {"moldcheck", "say what a mold maker needs to know of a cowl's surface", check_mold},
       {"templates", "cut sections of a cowl and draw flat patterns, full size", write_templates},

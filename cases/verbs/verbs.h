@@ -14,6 +14,7 @@ using Words = std::vector<std::string>;
 int new_study(const Words& words);        ///< writes a commented starter file
 int check_study(const Words& words);      ///< every complaint and the derived numbers, no solver
 int write_shapes(const Words& words);     ///< surfaces only
+int map_envelope(const Words& words);     ///< margins over speed, altitude, day and power
 int prepare(const Words& words);          ///< case folders that run by hand
 int run_study(const Words& words);        ///< everything, to the summary table
 int inspect_surface(const Words& words);  ///< what a user's surface is and what is wrong with it

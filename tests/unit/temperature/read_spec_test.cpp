@@ -60,13 +60,13 @@ TEST(TemperatureSpec, FuelFlowIsMassOrVolume) {
 TEST(TemperatureSpec, FuelFollowsThePowerInProportion) {
   const FuelSpec by_flow = read("[fuel]\nfuel_flow = \"36 kg/h\"\n").spec.fuel;
   EXPECT_NEAR(*fuel_flow_at(by_flow, 100e3, 50e3), 0.005, 1e-12);
-  const FuelSpec by_work = read("[fuel]\nbsfc = \"300 g/kWh\"\n").spec.fuel;
+  const FuelSpec by_work = read("[fuel]\nspecific_consumption = \"300 g/kWh\"\n").spec.fuel;
   EXPECT_NEAR(*fuel_flow_at(by_work, 100e3, 60e3), 0.3 * 60.0 / 3600.0, 1e-12);
 }
 
 TEST(TemperatureSpec, ComplainsOfFuelStatedTwiceAndOfWrongUnits) {
-  EXPECT_THAT(read("[fuel]\nfuel_flow = \"36 kg/h\"\nbsfc = \"300 g/kWh\"\n").messages,
-              ElementsAre(HasSubstr("[fuel] bsfc stands beside fuel_flow")));
+  EXPECT_THAT(read("[fuel]\nfuel_flow = \"36 kg/h\"\nspecific_consumption = \"300 g/kWh\"\n").messages,
+              ElementsAre(HasSubstr("[fuel] specific_consumption stands beside fuel_flow")));
   EXPECT_THAT(read("[fuel]\nfuel_flow = \"36 kt\"\n").messages,
               ElementsAre(AllOf(HasSubstr("fuel_flow"), HasSubstr("kt is a unit of speed"))));
   EXPECT_THAT(read("[fuel]\nfuel_flow = 36\n").messages, ElementsAre(HasSubstr("must be a text")));
