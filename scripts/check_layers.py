@@ -30,6 +30,7 @@ BELOW = {
     "cases/temperature": ["geometry/base"],
     # cases/network reads its section for the study and speaks of the whole study: includes run both ways, libraries do not.
     "cases/network": ["geometry/base", "geometry/shape", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases"],
+    "cases/envelope": ["geometry/base", "cases/flight", "cases/core", "cases/readings", "cases/temperature", "cases/network", "cases"],
     # cases itself holds the study reader, which the case writer uses; foam and run stand above it.
     "cases": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core",
               "cases/network", "cases/readings", "cases/temperature"],
@@ -37,7 +38,7 @@ BELOW = {
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
                     "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases/temperature",
-                    "cases", "cases/network", "cases/foam", "cases/run"],
+                    "cases", "cases/network", "cases/envelope", "cases/foam", "cases/run"],
     "post": ["geometry/base"],
 }
 # The programs' main files may use what their verbs may.

@@ -64,7 +64,8 @@ std::vector<network::State> DisturbedModel::solve(const network::Condition& cond
       continue;
     }
     try {
-      states.push_back(off->solve(condition, route));
+      // Only the difference counts here, so the fast route is good enough.
+      states.push_back(off->solve(condition, network::Route::Tabulated));
     } catch (const base::ResultError&) {
       states.push_back(states.front());  // this kind adds nothing to the band here
     }

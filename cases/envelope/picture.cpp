@@ -382,7 +382,8 @@ std::string envelope_svg(const Envelope& e) {
       "font-family=\"sans-serif\">\n<defs><pattern id=\"hatch\" width=\"7\" height=\"7\" "
       "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><line x1=\"0\" y1=\"0\" x2=\"0\" "
       "y2=\"7\" "
-      "stroke=\"#333333\" stroke-opacity=\"0.55\" stroke-width=\"1\"/></pattern></defs>\n"
+      "stroke=\"#333333\" stroke-opacity=\"0.6\" stroke-width=\"1\"/><line x1=\"1.2\" y1=\"0\" x2=\"1.2\" "
+      "y2=\"7\" stroke=\"#ffffff\" stroke-opacity=\"0.6\" stroke-width=\"1\"/></pattern></defs>\n"
       "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n",
       width,
       height);

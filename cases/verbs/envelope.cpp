@@ -2,10 +2,12 @@
 //
 // Verb `envelope`: margins over speed, altitude, day and power, by the quick estimate.
 #include "cases/envelope/grid.h"
+#include "cases/network/solved_cases.h"
 #include "cases/verbs/command_line.h"
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
 #include "geometry/base/error.h"
+#include "geometry/base/solved_flow.h"
 #include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
@@ -33,6 +35,17 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
+network::Coefficients coefficients_of(const VariantSpec& spec) {
+  network::Coefficients coefficients = network::default_coefficients(spec);
+  if (!spec.estimate.solved_flow) return coefficients;
+  return network::with_solved_cases(
+      std::move(coefficients), spec, base::read_solved_flow(*spec.estimate.solved_flow));
+}
+
+envelope::DisturbedModel model_of(const VariantSpec& spec) {
+  return envelope::DisturbedModel(network::Model(spec, coefficients_of(spec)));
+}
+
 /// Files that this call does not write must not stay from an earlier one.
 void write_or_remove(const fs::path& file, const std::string& text) {
   if (!text.empty()) {
@@ -58,9 +71,6 @@ int map_envelope(const Words& words) {
         "cowlwright envelope: --variant was given more than once: a map is of one variant. Give one.");
   }
   const std::size_t index = request.variants.empty() ? 0 : selected_variants(study, request.variants).front();
-  const auto model_of = [](const VariantSpec& spec) {
-    return envelope::DisturbedModel(network::Model(spec, network::default_coefficients(spec)));
-  };
   const envelope::DisturbedModel baseline = model_of(study.variants.front());
   const envelope::EngineTemperatures engine(baseline);
   const envelope::Envelope map =

@@ -28,7 +28,7 @@ Temperatures at_study(const VariantSpec& spec) {
 }
 
 TEST(EngineTemperatures, GiveBackEveryReadingAtTheReading) {
-  const VariantSpec spec = six_cylinders();
+  const VariantSpec spec = six_cylinders_gliding();
   const Temperatures t = at_study(spec);
   const SiteTemperatures& plug = t.sites[index(Site::UnderPlug)];
   ASSERT_EQ(plug.cylinders.size(), 6u);
@@ -40,7 +40,7 @@ TEST(EngineTemperatures, GiveBackEveryReadingAtTheReading) {
 }
 
 TEST(EngineTemperatures, SayWhyASiteIsNotShown) {
-  const Temperatures t = at_study(six_cylinders());
+  const Temperatures t = at_study(six_cylinders_gliding());
   EXPECT_FALSE(t.sites[index(Site::Barrel)].is_shown());
   EXPECT_THAT(t.sites[index(Site::Barrel)].missing, HasSubstr("no reading and no [limits] barrel"));
   EXPECT_FALSE(t.sites[index(Site::UnderPlug)].smallest_margin().has_value());  // no limit, no margin
@@ -48,10 +48,10 @@ TEST(EngineTemperatures, SayWhyASiteIsNotShown) {
 }
 
 TEST(EngineTemperatures, WithoutReadingsThereIsABandOnlyWithTheMakersPoint) {
-  const VariantSpec bare = without_readings(six_cylinders());
+  const VariantSpec bare = without_readings(six_cylinders_gliding());
   EXPECT_THAT(at_study(bare).sites[0].missing, HasSubstr("no [temperatures] rated_power"));
-  const VariantSpec rated =
-      without_readings(six_cylinders({{"[limits]", "[temperatures]\nrated_power = \"125 hp\"\n[limits]"}}));
+  const VariantSpec rated = without_readings(
+      six_cylinders_gliding({{"[limits]", "[temperatures]\nrated_power = \"125 hp\"\n[limits]"}}));
   const Temperatures t = at_study(rated);
   ASSERT_TRUE(t.sites[0].is_shown());
   for (const Estimate& estimate : t.sites[0].cylinders) {
@@ -62,19 +62,19 @@ TEST(EngineTemperatures, WithoutReadingsThereIsABandOnlyWithTheMakersPoint) {
 }
 
 TEST(EngineTemperatures, WithoutFuelSayThatTheChargeIsNotKnown) {
-  VariantSpec spec = six_cylinders({{"fuel_flow = \"8.1 gal/h\"", ""}});
+  VariantSpec spec = six_cylinders_gliding({{"fuel_flow = \"8.1 gal/h\"", ""}});
   spec.readings[0].fuel_flow.reset();
   EXPECT_THAT(at_study(spec).sites[0].missing, HasSubstr("the charge is not known"));
 }
 
 TEST(EngineTemperatures, TakeTheFuelOfTheReadingsInProportionWhereNoneIsStated) {
-  const VariantSpec spec = six_cylinders({{"fuel_flow = \"8.1 gal/h\"", ""}});
+  const VariantSpec spec = six_cylinders_gliding({{"fuel_flow = \"8.1 gal/h\"", ""}});
   const Temperatures t = at_study(spec);
   EXPECT_NEAR(*t.fuel_flow, *spec.readings[0].fuel_flow, 1e-12);
 }
 
 TEST(EngineTemperatures, SayWhatIsExtrapolatedAndHowFar) {
-  const VariantSpec spec = six_cylinders();
+  const VariantSpec spec = six_cylinders_gliding();
   const DisturbedModel model = disturbed(spec);
   network::Condition condition = network::stated_condition(spec);
   condition.shaft_power *= 1.2;
@@ -84,13 +84,13 @@ TEST(EngineTemperatures, SayWhatIsExtrapolatedAndHowFar) {
 }
 
 TEST(EngineTemperatures, NameTheReadingThatTheCorrelationCannotHold) {
-  const VariantSpec spec = six_cylinders({{"\"274 degF\"", "\"60 degF\""}});
+  const VariantSpec spec = six_cylinders_gliding({{"\"274 degF\"", "\"60 degF\""}});
   EXPECT_THAT([&] { EngineTemperatures{disturbed(spec)}; },
               testing::ThrowsMessage<base::InputError>(HasSubstr("[reading_1] head_bottom: 15.56 degC")));
 }
 
 TEST(EngineTemperatures, PrintEveryConstantWithItsSource) {
-  const std::vector<std::string> lines = EngineTemperatures(disturbed(six_cylinders())).assumptions();
+  const std::vector<std::string> lines = EngineTemperatures(disturbed(six_cylinders_gliding())).assumptions();
   EXPECT_THAT(lines, Contains(HasSubstr("NACA TR 612")));
   EXPECT_THAT(lines, Contains(HasSubstr("n 0.6 ± 0.1")));
   EXPECT_THAT(lines, Contains(HasSubstr("m 0.33 ± 0.05")));

@@ -28,7 +28,7 @@ const Changes small{{R"(["75 mph", "90 mph", "105 mph", "120 mph", "135 mph"])",
 
 Envelope map(Changes changes = {}) {
   changes.insert(changes.begin(), small.begin(), small.end());
-  const DisturbedModel model = disturbed(six_cylinders(changes));
+  const DisturbedModel model = disturbed(six_cylinders_gliding(changes));
   return solve_envelope("Six", EngineTemperatures(model), model);
 }
 
@@ -88,7 +88,7 @@ TEST(Envelope, WithoutALimitThereIsNoMarginAndNoPictureAndItIsSaid) {
 }
 
 TEST(Envelope, NeedsItsSection) {
-  VariantSpec spec = six_cylinders();
+  VariantSpec spec = six_cylinders_gliding();
   spec.temperatures.envelope = {};
   const DisturbedModel model = disturbed(spec);
   const EngineTemperatures engine(model);
@@ -117,7 +117,8 @@ TEST(EnvelopeFiles, HoldTheSameNumbersAndTheCautions) {
 }
 
 TEST(EnvelopeFiles, WithoutReadingsSayThatThereAreBandsOnly) {
-  VariantSpec spec = six_cylinders({{"[limits]", "[temperatures]\nrated_power = \"125 hp\"\n[limits]"}});
+  VariantSpec spec =
+      six_cylinders_gliding({{"[limits]", "[temperatures]\nrated_power = \"125 hp\"\n[limits]"}});
   spec.readings.clear();
   const DisturbedModel model = disturbed(spec);
   const Envelope e = solve_envelope("Six", EngineTemperatures(model), model);

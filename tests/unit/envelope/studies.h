@@ -34,6 +34,12 @@ inline envelope::DisturbedModel disturbed(const VariantSpec& spec) {
   return envelope::DisturbedModel(network::Model(spec, network::default_coefficients(spec)));
 }
 
+/// The same without a propeller: nothing to trim, so that a solve takes next to no time.
+inline VariantSpec six_cylinders_gliding(Changes changes = {}) {
+  changes.insert(changes.begin(), {"[propeller]", "[propeller]\nkind = \"none\""});
+  return six_cylinders(changes);
+}
+
 /// Without readings.
 inline VariantSpec without_readings(VariantSpec spec) {
   spec.readings.clear();
