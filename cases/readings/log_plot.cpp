@@ -2,6 +2,7 @@
 #include "cases/readings/log_plot.h"
 
 #include "cases/readings/log_report.h"
+#include "cases/readings/screening.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
@@ -83,8 +84,13 @@ double round_time_step(double range, int n) {
 
 class Panel {
  public:
-  Panel(const FlightLog& log, std::vector<const Channel*> channels, double y)
-      : log_(log), channels_(std::move(channels)), y_(y), unit_(channels_.front()->spec.unit) {
+  Panel(const LogMap& map, const FlightLog& log, std::vector<const Channel*> channels, double y)
+      : map_(map),
+        log_(log),
+        breaks_(gaps(log)),
+        channels_(std::move(channels)),
+        y_(y),
+        unit_(channels_.front()->spec.unit) {
     low_ = std::numeric_limits<double>::infinity();
     high_ = -low_;
     for (const Channel* channel : channels_) {
@@ -139,6 +145,10 @@ class Panel {
   double shown(const Channel& channel, double value) const {
     return base::in_unit(value, unit_, facts(channel.spec.kind).dimension);
   }
+  std::string name_of(const ColumnSpec& spec) const {
+    const std::string cylinder = cylinder_text(map_, spec.cylinder);
+    return cylinder.empty() ? spec.column : fmt::format("{} ({})", spec.column, cylinder);
+  }
   double y(double value) const { return y_ + height * (1.0 - (value - low_) / (high_ - low_)); }
 
   std::string line(const Channel& channel, std::size_t number) const {
@@ -151,9 +161,9 @@ class Panel {
       double low = std::numeric_limits<double>::infinity();
       double high = -low;
       const std::size_t first = i;
-      bool has_hole = false;
+      const bool is_behind_a_gap = std::binary_search(breaks_.begin(), breaks_.end(), first - 1);
+      if (first > 0 && is_behind_a_gap) pen_is_down = false;
       for (; i < n && (i == first || static_cast<int>(x(log_.time[i]) * n_columns / width) == column); ++i) {
-        has_hole = has_hole || std::isnan(channel.value[i]);
         if (std::isnan(channel.value[i])) continue;
         low = std::min(low, shown(channel, channel.value[i]));
         high = std::max(high, shown(channel, channel.value[i]));
@@ -176,11 +186,13 @@ class Panel {
         colour,
         left + width + 33.0,
         at,
-        escaped(channel.spec.column));
+        escaped(name_of(channel.spec)));
     return text;
   }
 
+  const LogMap& map_;
   const FlightLog& log_;
+  std::vector<std::size_t> breaks_;  ///< rows before a gap, rising
   std::vector<const Channel*> channels_;
   double y_;
   std::string unit_;
@@ -257,7 +269,7 @@ std::string log_svg(const LogMap& map, const FlightLog& log, const Segments& seg
   text += shades(log, segments, bottom);
   double y = top;
   for (const auto& [title, channels] : panels) {
-    text += Panel(log, channels, y).draw(title);
+    text += Panel(map, log, channels, y).draw(title);
     y += height + panel_gap;
   }
   return text + time_axis(log, bottom) + "</svg>\n";

@@ -153,10 +153,16 @@ std::vector<std::size_t> channels_of(const LogReport& report, Kind kind) {
 std::string cell(const Trend& trend, const ColumnSpec& spec) {
   if (trend.n == 0) return "-";
   const Dimension dimension = facts(spec.kind).dimension;
-  return fmt::format("{:.1f} ± {:.1f} ({:+.1f})",
+  constexpr std::array<std::string_view, 4> large_units{"inH2O", "inHg", "psi", "psf"};
+  const bool is_large = std::find(large_units.begin(), large_units.end(), spec.unit) != large_units.end();
+  const int digits = is_large ? 2 : 1;
+  return fmt::format("{:.{}f} ± {:.{}f} ({:+.{}f})",
                      base::in_unit(trend.mean, spec.unit, dimension),
+                     digits,
                      base::in_unit(trend.scatter, spec.unit, difference_of(dimension)),
-                     base::in_unit(60.0 * trend.slope, spec.unit, difference_of(dimension)));
+                     digits,
+                     base::in_unit(60.0 * trend.slope, spec.unit, difference_of(dimension)),
+                     digits);
 }
 
 std::string_view kind_name(Kind kind) {
@@ -171,6 +177,14 @@ std::string_view kind_name(Kind kind) {
       return "Oil before the cooler";
     case Kind::OilCooled:
       return "Oil behind the cooler";
+    case Kind::UpperDeckPressure:
+      return "Upper deck";
+    case Kind::LowerDeckPressure:
+      return "Lower deck";
+    case Kind::DeckPressureDifference:
+      return "Decks, as logged";
+    case Kind::DeckDifferenceAsAirspeed:
+      return "Decks, as an airspeed";
     default:
       return facts(kind).key;
   }
@@ -277,9 +291,10 @@ std::string corrected_text(const LogReport& report) {
         return fmt::format("{:.0f} {}", base::in_unit(kelvin, unit, Dimension::Temperature), unit);
       };
       text += fmt::format(
-          "| {} | {} {} | {} | {} | {} | {} |\n",
+          "| {} | {}{}{} | {} | {} | {} | {} |\n",
           s + 1,
           kind_name(value.kind),
+          value.cylinder < 0 ? "" : " ",
           cylinder_text(*report.map, value.cylinder),
           shown(mean),
           shown(value.temperature),

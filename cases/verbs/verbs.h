@@ -21,6 +21,7 @@ int inspect_surface(const Words& words);  ///< what a user's surface is and what
 int repair_surface(const Words& words);   ///< a user's surface: mended or wrapped, deviation measured
 int write_templates(const Words& words);  ///< section outlines and flat patterns
 int check_mold(const Words& words);       ///< what a mold maker needs to know of a surface
+int keep_readings(const Words& words);    ///< steady moments of a flight log
 
 struct Verb {
   std::string name;

@@ -356,13 +356,24 @@ TEST(LogReport, ShowsMarginsWhenLimitsAreKnown) {
   EXPECT_THAT(report_csv(report), HasSubstr(",402,435,33\n"));
 }
 
+TEST(LogPlot, DrawsNoLineOverAGap) {
+  std::string text = sound_log(400.0);
+  const auto moves = [](const std::string& svg) { return std::count(svg.begin(), svg.end(), 'M'); };
+  const LogMap with = map();
+  const auto whole = moves(log_svg(with, screened(text), {}));
+  const auto from = text.find("\n200,");
+  text.erase(from, text.find("\n260,") - from);
+  // Each of the eleven lines begins once more.
+  EXPECT_EQ(moves(log_svg(with, screened(text), {})) - whole, 11);
+}
+
 TEST(LogPlot, DrawsEveryColumnAndSegment) {
   const LogMap with = map();
   const FlightLog log = screened(sound_log());
   Segments segments = steady_segments(with, log);
   choose_readings(segments);
   const std::string svg = log_svg(with, log, segments);
-  for (const char* column : {"CHT1", "CHT4", "Oil", "OAT", "IAS", "Alt", "RPM", "FF", "Deck"}) {
+  for (const char* column : {"CHT1 (r1)", "CHT4 (l2)", "Oil", "OAT", "IAS", "Alt", "RPM", "FF", "Deck"}) {
     EXPECT_THAT(svg, HasSubstr(std::string(">") + column + "</text>"));
   }
   std::size_t n_shaded = 0;
