@@ -26,7 +26,7 @@ constexpr const char* general_help =
     "tables\n"
     "  cowlpost extract CASE... [-o DIR]   the tables alone: flows, deck pressures, losses, propeller, "
     "status\n"
-    "  cowlpost schema                     the JSON Schema of results.json\n"
+    "  cowlpost schema [solved_flow]       the JSON Schema of results.json, or of solved_flow.json\n"
     "  cowlpost VERB --help                options and examples\n"
     "  cowlpost --version\n"
     "\n"

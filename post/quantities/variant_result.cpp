@@ -10,6 +10,7 @@
 #include "post/quantities/measures.h"
 #include "post/quantities/monitor_trend.h"
 #include "post/quantities/passages.h"
+#include "post/quantities/solved_parts.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -345,6 +346,7 @@ VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   drop_impossible_values(result);
   if (!manifest.is_reference) {
     check_balances(result);
+    result.solved = solved_parts(result, raw);
   }
   check_routes(raw, result);
   check_geometry(raw, result);

@@ -6,6 +6,7 @@
 
 #include "geometry/base/manifest.h"
 #include "geometry/base/settling.h"
+#include "geometry/base/solved_flow.h"
 #include "geometry/base/solver_end.h"
 #include "post/extract/field_means.h"
 #include "post/extract/plane_flux.h"
@@ -73,6 +74,12 @@ struct Histories {
   std::vector<QuantityHistory> series;
 };
 
+/// What a case tells of the parts of the air's way, for the quick estimate (solved_parts.h).
+struct SolvedParts {
+  std::optional<base::SolvedCase> parts;
+  std::vector<std::string> missing;  ///< what the case lacks, in words; empty with parts
+};
+
 struct VariantResult {
   base::Manifest manifest;
   std::filesystem::path case_dir;
@@ -97,6 +104,8 @@ struct VariantResult {
 
   std::vector<std::string> flags;  ///< what forbids to use the row as it stands
   std::vector<std::string> notes;  ///< what a reader should know
+
+  SolvedParts solved;  ///< empty of a failed or closed case
 
   Provenance provenance;  ///< empty for what was evaluated without files
 

@@ -24,6 +24,7 @@
 
 COWLWRIGHT_EMBED(page_template, COWLWRIGHT_PAGE_TEMPLATE_FILE);
 COWLWRIGHT_EMBED(results_schema, COWLWRIGHT_RESULTS_SCHEMA_FILE);
+COWLWRIGHT_EMBED(solved_flow_schema, COWLWRIGHT_SOLVED_FLOW_SCHEMA_FILE);
 
 namespace cowlwright::post {
 
@@ -33,6 +34,10 @@ std::string_view page_template() {
 
 std::string_view results_schema() {
   return {cowlwright_results_schema, cowlwright_results_schema_end};
+}
+
+std::string_view solved_flow_schema() {
+  return {cowlwright_solved_flow_schema, cowlwright_solved_flow_schema_end};
 }
 
 }  // namespace cowlwright::post

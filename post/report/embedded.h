@@ -13,4 +13,7 @@ std::string_view page_template();
 /// The JSON Schema of results.json (post/tables/results.schema.json).
 std::string_view results_schema();
 
+/// The JSON Schema of solved_flow.json (post/tables/solved_flow.schema.json).
+std::string_view solved_flow_schema();
+
 }  // namespace cowlwright::post

@@ -2,6 +2,7 @@
 //
 // Verb `extract`: tables of solved cases.
 #include "geometry/base/error.h"
+#include "post/tables/solved_flow_file.h"
 #include "post/tables/writers.h"
 #include "post/verbs/given_cases.h"
 #include "post/verbs/verbs.h"
@@ -31,7 +32,8 @@ constexpr const char* help_text =
     "from\n"
     "three grids. A case without usable results becomes a row marked failed; when no case has any, nothing "
     "is\n"
-    "written. A folder that is no case stands for all cases in it.\n"
+    "written. A folder that is no case stands for all cases in it. Of one study's cases also\n"
+    "solved_flow.json, which `cowlwright estimate` takes its coefficients from.\n"
     "\n"
     "Examples\n"
     "  cowlpost extract study                           all variants of a study; tables go to study/\n"
@@ -72,7 +74,10 @@ int extract(const Words& words) {
   }
   const std::filesystem::path output = output_folder(cases, folder);
   write_summary(extraction.comparison, output);
-  fmt::print("{}\n{}", screen_table(extraction.comparison), written_text(output));
+  fmt::print("{}\n{}{}",
+             screen_table(extraction.comparison),
+             written_text(output),
+             write_solved_flow(extraction.comparison, output));
   if (!extraction.failures.empty()) {
     std::fflush(stdout);
     throw base::ResultError(extraction.failures + "The other rows were written.");

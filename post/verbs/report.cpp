@@ -7,6 +7,7 @@
 #include "post/report/embedded.h"
 #include "post/report/page.h"
 #include "post/report/paper.h"
+#include "post/tables/solved_flow_file.h"
 #include "post/tables/writers.h"
 #include "post/verbs/given_cases.h"
 #include "post/verbs/verbs.h"
@@ -112,7 +113,8 @@ int report(const Words& words) {
   const Comparison& comparison = extraction.comparison;
   const fs::path output = output_folder(cases, request.folder);
   write_summary(comparison, output);
-  fmt::print("{}\n{}", screen_table(comparison), written_text(output));
+  fmt::print(
+      "{}\n{}{}", screen_table(comparison), written_text(output), write_solved_flow(comparison, output));
   std::fflush(stdout);
 
   const std::vector<VariantFigures> figures = draw_figures(comparison, output / "pictures", request.figures);
@@ -139,15 +141,18 @@ int report(const Words& words) {
 }
 
 int schema(const Words& words) {
-  if (!words.empty() && words.front() != "--help") {
-    throw base::InputError(fmt::format(
-        "schema: {}: takes no words. Example: cowlpost schema > results.schema.json", words.front()));
-  }
-  if (words.empty()) {
+  const std::string word = words.empty() ? "results" : words.front();
+  if (word == "results") {
     fmt::print("{}", results_schema());
-  } else {
+  } else if (word == "solved_flow") {
+    fmt::print("{}", solved_flow_schema());
+  } else if (word == "--help") {
     fmt::print(
-        "cowlpost schema\n\nPrints the JSON Schema (draft 2020-12) that every results.json keeps to.\n");
+        "cowlpost schema [results|solved_flow]\n\nPrints the JSON Schema (draft 2020-12) that every "
+        "results.json or solved_flow.json keeps to.\n");
+  } else {
+    throw base::InputError(fmt::format(
+        "schema: {}: must be results or solved_flow. Example: cowlpost schema > results.schema.json", word));
   }
   return 0;
 }

@@ -14,12 +14,16 @@
 namespace cowlwright::post::synthetic {
 
 std::vector<std::string> schema_violations(const nlohmann::json& document) {
+  return schema_violations(document, COWLWRIGHT_RESULTS_SCHEMA);
+}
+
+std::vector<std::string> schema_violations(const nlohmann::json& document, const std::string& schema) {
   const testing_support::ScratchFolder folder;
   folder.write("document.json", document.dump());
   const std::string found = (folder.path() / "found").string();
   const std::string command = fmt::format("/usr/bin/python3 '{}' '{}' '{}' > '{}' 2>&1",
                                           COWLWRIGHT_SCHEMA_VALIDATOR,
-                                          COWLWRIGHT_RESULTS_SCHEMA,
+                                          schema,
                                           (folder.path() / "document.json").string(),
                                           found);
   const int code = std::system(command.c_str());

@@ -14,4 +14,7 @@ namespace cowlwright::post::synthetic {
 /// @throws std::runtime_error  when the validator does not run.
 std::vector<std::string> schema_violations(const nlohmann::json& document);
 
+/// The same of another schema's file.
+std::vector<std::string> schema_violations(const nlohmann::json& document, const std::string& schema);
+
 }  // namespace cowlwright::post::synthetic

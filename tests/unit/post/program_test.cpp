@@ -180,6 +180,10 @@ TEST(Cowlpost, PrintsTheSchema) {
   const Outcome outcome = cowlpost(folder, "schema");
   EXPECT_EQ(outcome.exit_code, 0);
   EXPECT_EQ(outcome.out, text_of(COWLWRIGHT_RESULTS_SCHEMA));
+  EXPECT_EQ(cowlpost(folder, "schema solved_flow").out, text_of(COWLWRIGHT_SOLVED_FLOW_SCHEMA));
+  const Outcome other = cowlpost(folder, "schema lips");
+  EXPECT_EQ(other.exit_code, 2);
+  EXPECT_THAT(other.err, HasSubstr("lips: must be results or solved_flow"));
 }
 
 TEST(Cowlpost, ACaseWithoutResultsGivesExitCode4AndNoFiles) {
