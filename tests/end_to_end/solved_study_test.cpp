@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // A study of two variants, no lip against a lip bent far out, through the real OpenFOAM on the draft grid.
-// One run, many questions.
+// One run, many questions; and one more solve, which the quick estimate has not seen.
+#include "cases/network/model.h"
+#include "cases/network/solved_cases.h"
 #include "tests/end_to_end/program_run.h"
 #include "tests/support/openfoam.h"
 #include "tests/support/scratch_folder.h"
@@ -13,6 +15,8 @@
 #include <algorithm>
 #include <cmath>
 #include <fstream>
+#include <iostream>
+#include <map>
 #include <memory>
 #include <sstream>
 
@@ -27,18 +31,48 @@ namespace fs = std::filesystem;
 
 constexpr int iterations = 250;
 constexpr int window = 80;
+constexpr const char* both_shapes =
+    "mode = \"paired\"\n"
+    "\"exit.lip_length\" = [\"0 mm\", \"80 mm\"]\n"
+    "\"exit.lip_angle\" = [\"0 deg\", \"45 deg\"]\n";
+/// The first shape, slower and at less power: nothing of it goes into the coefficients.
+constexpr const char* held_out =
+    "mode = \"paired\"\n"
+    "\"exit.lip_length\" = [\"0 mm\"]\n"
+    "\"flight.true_airspeed\" = [\"80 kt\"]\n"
+    "\"engine.shaft_power\" = [\"60 kW\"]\n";
+
+/// What the network says with the coefficients of a solved_flow.json.
+cowlwright::network::State estimated(const cowlwright::VariantSpec& spec,
+                                     const cowlwright::base::SolvedFlow& flow,
+                                     cowlwright::network::Coefficients* used = nullptr) {
+  const cowlwright::network::Coefficients coefficients =
+      with_solved_cases(cowlwright::network::default_coefficients(spec), spec, flow);
+  if (used != nullptr) *used = coefficients;
+  return cowlwright::network::Model(spec, coefficients).solve(cowlwright::network::stated_condition(spec));
+}
+
+/// Quantity of results.json -> the network's value of it.
+std::map<std::string, double> reported(const cowlwright::network::State& state,
+                                       const cowlwright::network::Coefficients& coefficients) {
+  std::map<std::string, double> values{
+      {"deck_pressure_difference", state.deck_pressure_difference()},
+      {"inlet_mass_flow_left", state.inlets[0].mass_flow},
+      {"inlet_mass_flow_right", state.inlets[1].mass_flow},
+      {"exit_mass_flow", state.exit_mass_flow},
+      {"temperature_rise", state.exit_temperature - state.inlet_temperature}};
+  for (std::size_t i = 0; i < state.passages.size(); ++i) {
+    values["core_mass_flow_core_" + coefficients.passages[i].name] = state.passages[i].mass_flow;
+  }
+  return values;
+}
 
 class SolvedStudy : public OpenFoamTest {
  protected:
   static void SetUpTestSuite() {
     if (!why_openfoam_does_not_run().empty()) return;
     folder_ = std::make_unique<ScratchFolder>();
-    folder_->write("lip.toml",
-                   draft_study(iterations,
-                               window,
-                               "mode = \"paired\"\n"
-                               "\"exit.lip_length\" = [\"0 mm\", \"80 mm\"]\n"
-                               "\"exit.lip_angle\" = [\"0 deg\", \"45 deg\"]\n"));
+    folder_->write("lip.toml", draft_study(iterations, window, both_shapes));
     first_run_ = run_program({program("cowlwright"), "run", "lip.toml"}, folder_->path());
     results_ = read_results(study());
   }
@@ -78,6 +112,10 @@ class SolvedStudy : public OpenFoamTest {
     EXPECT_EQ(published["last_iteration"], iterations);
     EXPECT_GE(n_rows, window / 2) << function_object;  // whole periods of a swing, nearest to the window
     return sum / n_rows;
+  }
+
+  static cowlwright::base::SolvedFlow handed_over() {
+    return cowlwright::base::read_solved_flow(study() / cowlwright::base::solved_flow_file_name);
   }
 
   static inline std::unique_ptr<ScratchFolder> folder_;
@@ -197,4 +235,44 @@ TEST_F(SolvedStudy, ASecondRunSolvesNothingAgainAndComesToTheSameResult) {
   EXPECT_EQ(read_results(study())["variants"], results_["variants"]);
 }
 
+// 3 %: flows and deck pressures of the file are means over a window, planes and survey discs of the last
+// iteration.
+TEST_F(SolvedStudy, TheQuickEstimateGivesBackTheCasesItsCoefficientsAreFrom) {
+  const cowlwright::base::SolvedFlow flow = handed_over();
+  ASSERT_EQ(flow.cases.size(), 2U) << first_run_.output;
+  const auto variants = cowlwright::parse_study(flow.study_text, "lip.toml").variants;
+  for (std::size_t i = 0; i < 2; ++i) {
+    cowlwright::network::Coefficients used;
+    const auto state = estimated(variants[i], flow, &used);
+    for (const auto& [id, computed] : reported(state, used)) {
+      const double solved = value(i, id);
+      std::cout << flow.cases[i].folder << " " << id << ": solved " << solved << ", estimated " << computed
+                << "\n";
+      EXPECT_NEAR(computed / solved, 1.0, 0.03) << flow.cases[i].folder << " " << id;
+    }
+    EXPECT_THAT(used.exit.pressure.source,
+                HasSubstr("from CFD: case " + flow.cases[i].folder + ", draft grid"));
+  }
+}
+
+// The two cases were solved at 105 kt and 75 kW. Held out: 80 kt and 60 kW. On the same installation at 3 deg
+// of incidence, settled, deck difference, exit, cores and rise were met within 0.5 %, the inlets' flows
+// within 8.6 % left and 5.2 % right, because swirl over flight speed changes with power (DEVELOPERS.md). To
+// that come the 1 to 2 % by which 250 iterations leave either solution swinging: 3 % for the whole, 12 % for
+// the split between the inlets.
+TEST_F(SolvedStudy, TheQuickEstimateForeseesASpeedAndPowerItHasNotSeen) {
+  folder_->write("held_out.toml", draft_study(iterations, window, held_out));
+  const ProgramRun run =
+      run_program({program("cowlwright"), "run", "--tables-only", "held_out.toml"}, folder_->path());
+  ASSERT_EQ(run.exit_code, 0) << run.output;
+  const json solved = read_results(folder_->path() / "held_out-study")["variants"].at(0);
+  const auto spec = cowlwright::parse_study(text_of(folder_->path() / "held_out.toml"), "held_out.toml");
+  cowlwright::network::Coefficients used;
+  const auto state = estimated(spec.variants.front(), handed_over(), &used);
+  for (const auto& [id, computed] : reported(state, used)) {
+    const double found = quantity_value(solved, id);
+    std::cout << "held out " << id << ": solved " << found << ", estimated " << computed << "\n";
+    EXPECT_NEAR(computed / found, 1.0, id.starts_with("inlet_") ? 0.12 : 0.03) << id;
+  }
+}
 }  // namespace
