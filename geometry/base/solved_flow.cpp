@@ -118,6 +118,10 @@ void check(const SolvedFlow& flow, const std::string& file) {
     if (one.inlets.size() != 2 || one.inlets[0].side != Side::Left || one.inlets[1].side != Side::Right) {
       refuse(fmt::format("{}: cases[{}].inlets", file, i), "must be the left and the right one");
     }
+    if (one.status != "settled" && one.status != "oscillating" && one.status != "not settled") {
+      refuse(fmt::format("{}: cases[{}].status", file, i),
+             fmt::format("unknown value \"{}\": must be settled, oscillating or not settled", one.status));
+    }
     positive("flight.density", one.flight.density);
     positive("flight.reference_pressure", one.flight.reference_pressure);
     for (const std::size_t side : {0U, 1U}) {

@@ -108,6 +108,11 @@ TEST_F(SolvedFlowJson, NumbersThatAreNoneAreRefused) {
   EXPECT_THAT(reading(), ThrowsMessage<InputError>(HasSubstr("cases[0].exit.density: = 0: must be above 0")));
 }
 
+TEST_F(SolvedFlowJson, AnUnknownStatusIsRefused) {
+  object_["cases"][0]["status"] = "failed";
+  EXPECT_THAT(reading(), ThrowsMessage<InputError>(HasSubstr("cases[0].status: unknown value \"failed\"")));
+}
+
 TEST_F(SolvedFlowJson, AnotherVersionOrFileIsRefused) {
   object_["format_version"] = 99;
   EXPECT_THAT(reading(),
