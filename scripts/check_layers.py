@@ -34,11 +34,13 @@ BELOW = {
     # cases itself holds the study reader, which the case writer uses; foam and run stand above it.
     "cases": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core",
               "cases/network", "cases/readings", "cases/temperature"],
+    "cases/compare": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core",
+                      "cases/temperature", "cases", "cases/network"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
                     "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases/temperature",
-                    "cases", "cases/network", "cases/envelope", "cases/foam", "cases/run"],
+                    "cases", "cases/network", "cases/envelope", "cases/compare", "cases/foam", "cases/run"],
     "post": ["geometry/base"],
 }
 # The programs' main files may use what their verbs may.
@@ -54,7 +56,7 @@ THIRD_PARTY = {
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],
     "zlib.h": ["geometry/base", "post"],
-    "nlohmann/": ["geometry/base", "geometry/mold", "cases/envelope", "cases/run", "cases/verbs", "post"],
+    "nlohmann/": ["geometry/base", "geometry/mold", "cases/compare", "cases/envelope", "cases/run", "cases/verbs", "post"],
     "boost/process": ["post"],
     "boost/program_options": ["cases/verbs", "post"],
     "boost/geometry": ["geometry/templates"],

@@ -12,6 +12,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
+#include <vector>
 
 namespace cowlwright::propeller {
 namespace {
@@ -143,9 +145,45 @@ Performance trim_to_power(const PropellerSpec& propeller, const Operating& opera
                   at_below + propeller.shaft_power));
 }
 
+namespace {
+
+/// Every number that performance() depends on.
+std::vector<double> numbers_of(const PropellerSpec& p, const Operating& operating) {
+  std::vector<double> all{operating.airspeed,
+                          operating.density,
+                          operating.rotational_speed,
+                          p.diameter,
+                          p.hub_diameter,
+                          p.rotational_speed,
+                          p.shaft_power,
+                          static_cast<double>(p.n_blades),
+                          static_cast<double>(p.pitch_mode),
+                          static_cast<double>(p.blade.size())};
+  for (const BladeStation& s : p.blade) all.insert(all.end(), {s.radius_ratio, s.chord_ratio, s.pitch_ratio});
+  for (const PolarPoint& q : p.polar) all.insert(all.end(), {q.angle_of_attack, q.lift, q.drag});
+  return all;
+}
+
+}  // namespace
+
 Performance performance(const PropellerSpec& propeller, const Operating& operating) {
-  return propeller.pitch_mode == PitchMode::Fixed ? performance_at(propeller, operating, 0.0)
-                                                  : trim_to_power(propeller, operating);
+  // A comparison of two installations asks for few propellers thousands of times.
+  constexpr std::size_t most_kept = 64;
+  thread_local std::vector<std::pair<std::vector<double>, Performance>> kept;
+  thread_local std::size_t next = 0;
+  std::vector<double> key = numbers_of(propeller, operating);
+  for (const auto& [numbers, known] : kept) {
+    if (numbers == key) return known;
+  }
+  const Performance result = propeller.pitch_mode == PitchMode::Fixed
+                                 ? performance_at(propeller, operating, 0.0)
+                                 : trim_to_power(propeller, operating);
+  if (kept.size() < most_kept) {
+    kept.emplace_back(std::move(key), result);
+  } else {
+    kept[next++ % most_kept] = {std::move(key), result};
+  }
+  return result;
 }
 
 }  // namespace cowlwright::propeller

@@ -18,6 +18,7 @@ const std::vector<Verb>& all_verbs() {
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
       {"run", "check, mesh, solve, extract and compare the variants", run_study},
       {"readings", "find the steady moments of a flight log and keep them", keep_readings},
+      {"compare", "share out the difference of two installations over their details; no solver", compare_studies},
       {"inspect", "find what is wrong with a surface of your own", inspect_surface},
       {"repair", "mend a surface from CAD or a scan, and measure what that changed", repair_surface}};
   return verbs;

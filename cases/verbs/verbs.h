@@ -16,6 +16,7 @@ int check_study(const Words& words);      ///< every complaint and the derived n
 int write_shapes(const Words& words);     ///< surfaces only
 int map_envelope(const Words& words);     ///< margins over speed, altitude, day and power
 int prepare(const Words& words);          ///< case folders that run by hand
+int compare_studies(const Words& words);  ///< what differs between two installations, and what each detail brings
 int run_study(const Words& words);        ///< everything, to the summary table
 int inspect_surface(const Words& words);  ///< what a user's surface is and what is wrong with it
 int repair_surface(const Words& words);   ///< a user's surface: mended or wrapped, deviation measured
