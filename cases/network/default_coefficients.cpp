@@ -7,6 +7,7 @@
 #include "geometry/shape/installation.h"
 #include "geometry/shape/opening.h"
 #include "geometry/shape/own_cowl.h"
+#include "geometry/shape/zones.h"
 
 #include <fmt/format.h>
 
@@ -195,7 +196,10 @@ Coefficients default_coefficients(const VariantSpec& spec) {
   }
   const shape::ExitSpec& exit = spec.shape.exit;
   result.exit = exit_coefficients_default(exit.lip_angle, exit.lip_length / exit.gap);
-  result.exit.area = shape::derived_sizes(spec.shape).exit_area - exit_obstruction(exit);
+  for (const shape::MeasurementPlane& plane : shape::make_planes(spec.shape)) {
+    if (plane.record.role == base::PlaneRole::Exit) result.exit.area += plane.record.area;
+  }
+  result.exit.area -= exit_obstruction(exit);
   result.is_split =
       spec.shape.plenum.kind == shape::PlenumKind::Split && spec.shape.plenum.wall_height >= 1.0;
   add_notes(spec, result);
