@@ -199,6 +199,41 @@ compare = 1                       # optional; 3 solves each variant on this leve
 domain_size = 1.0                 # optional; factor on the distances from the aircraft to the edge of the computed air
 wall_treatment = "log_law"        # optional; or "blended" down to the viscous layer
 
+# Temperatures and margins of the quick estimate (cowlwright estimate, cowlwright envelope); nothing here changes a
+# solved case. With readings of flight ([reading_1], ...) there is a number with a band; without, at most a band.
+# [limits]                        # the engine maker's; a margin is shown for each that is given
+# head_bottom = "216 degC"        # at the bottom of the head
+# under_plug = "232 degC"         # under the spark plug: another place, another limit; the two are never mixed
+# barrel = "150 degC"
+# oil = "118 degC"                # before the cooler
+# [fuel]
+# fuel_flow = "8.1 gal/h"         # of the engine at shaft_power, as volume or mass; or specific_consumption = "0.44 lb/(hp h)"
+# density = "6 lb/gal"            # optional; 0.719 kg/L
+# fuel_air_ratio = 0.08           # optional; by mass. It cancels where it is as it was at the readings
+# carburettor_temperature = "25 degC"   # optional; of the air there in this flight; that outside if absent
+# [temperatures]                  # all optional
+# rated_power = "85 kW"           # without readings: the band assumes that the engine maker's pressure drop, one core_mass_flow
+#                                 # with core_pressure_drop, keeps the head at or below its limit at this power on a hot day
+# required_pressure_drop = "1200 Pa"    # in its place, sigma*dp across a cylinder
+# charge_exponent = 0.60          # n and m of (T - T_a) / (T_g - T) = K W^n / (sigma dp)^m, of NACA's reports
+# cooling_exponent = 0.33
+# cooler_heat = "6 kW"            # one point of the oil cooler, from its maker, these three together
+# cooler_air_flow = "0.15 kg/s"
+# cooler_temperature_difference = "60 K"      # oil that enters less air that enters
+# oil_flow = "0.2 kg/s"           # for the oil behind the cooler
+# [envelope]                      # what cowlwright envelope maps
+# calibrated_airspeeds = ["65 kt", "80 kt", "95 kt", "110 kt"]     # or true_airspeeds
+# incidences = ["8 deg", "5 deg", "3 deg", "1 deg"]     # optional; one for each airspeed
+# pressure_altitudes = ["0 ft", "4000 ft", "8000 ft"]
+# days = ["standard", "hot"]      # optional; or an outside temperature such as "35 degC", the same at every altitude
+# hot_day = "14 CFR 23.1043"      # optional; 100 degF at sea level, or "CS 22.1047": 38 degC
+# method = "model"                # optional; "regulation" carries the standard day's temperatures by the rule
+# shaft_powers = ["85 kW", "60 kW"]           # optional; with rotational_speeds
+# rotational_speeds = ["2700 rpm", "2400 rpm"]
+# fuel_flows = ["9 gal/h", "5.5 gal/h"]       # optional; in proportion to the power if absent
+# power_names = ["climb", "cruise"]           # optional
+# stall_speed = "50 kt"           # optional; calibrated. What lies below is marked
+
 # What to compare: a list of values for each "section.key" that changes. The first is the baseline. With several
 # keys, mode = "factorial" takes every combination, mode = "paired" the first of each, then the second, and so on.
 [vary]

@@ -18,6 +18,7 @@ std::span<const QuantitySpec> vocabulary() {
     for (const auto& part : {deck_entries(),
                              passage_entries(),
                              exit_entries(),
+                             temperature_entries(),
                              propeller_entries(),
                              drag_entries(),
                              wall_entries()}) {

@@ -12,6 +12,7 @@ namespace cowlwright::post {
 std::span<const QuantitySpec> deck_entries();
 std::span<const QuantitySpec> passage_entries();
 std::span<const QuantitySpec> exit_entries();
+std::span<const QuantitySpec> temperature_entries();
 std::span<const QuantitySpec> propeller_entries();
 std::span<const QuantitySpec> drag_entries();
 std::span<const QuantitySpec> wall_entries();

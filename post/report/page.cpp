@@ -87,6 +87,13 @@ std::string page_record(std::size_t rest, const std::string& written) {
   return record(bytes);
 }
 
+/// {"map": null or the file, "trouble": why there is none although there is a file}; nothing without a file.
+std::string envelope_record(const EnvelopeFile& file) {
+  if (file.text.empty() && file.trouble.empty()) return {};
+  const Json map = file.text.empty() ? Json(nullptr) : Json::parse(file.text);
+  return script_safe(Json{{"map", map}, {"trouble", file.trouble}}.dump());
+}
+
 /// The template with its marks replaced, in the order they stand in.
 class FilledTemplate {
  public:
@@ -130,6 +137,7 @@ std::string report_page(const PageInput& input) {
   }
   FilledTemplate page(page_template());
   page.fill("@COWLWRIGHT_RESULTS@", script_safe(input.results));
+  page.fill("@COWLWRIGHT_ENVELOPE@", envelope_record(input.envelope));
   page.fill("@COWLWRIGHT_PICTURES@", script_safe(pictures.dump()));
   page.fill("@COWLWRIGHT_SCENES@", script_safe(scenes.dump()));
   constexpr std::string_view last = "@COWLWRIGHT_PAGE@";

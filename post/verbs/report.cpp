@@ -119,10 +119,12 @@ int report(const Words& words) {
 
   const std::vector<VariantFigures> figures = draw_figures(comparison, output / "pictures", request.figures);
   const fs::path page = output / "report.html";
+  const EnvelopeFile envelope = read_envelope(output);
   const std::string text = report_page({.results = base::read_text(output / json_file_name),
                                         .variants = comparison.labels,
                                         .figures = figures,
-                                        .written = now()});
+                                        .written = now(),
+                                        .envelope = envelope});
   base::write_text(page, text);
   fmt::print("         {}  ({:.1f} MB)\n", page.string(), static_cast<double>(text.size()) / 1e6);
   if (request.wants_pdf) {
@@ -132,6 +134,7 @@ int report(const Words& words) {
         trouble.empty() ? "         " + (output / "report.pdf").string() : "No report.pdf: " + trouble + ".");
   }
   fmt::print("{}", troubles(comparison, figures));
+  if (!envelope.trouble.empty()) fmt::print("{}.\n", envelope.trouble);
   if (!extraction.failures.empty()) {
     std::fflush(stdout);
     throw base::ResultError(extraction.failures +

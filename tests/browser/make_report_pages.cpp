@@ -9,6 +9,7 @@
 #include "post/tables/writers.h"
 #include "tests/unit/post/picture_case.h"
 #include "tests/unit/post/sample_bay.h"
+#include "tests/unit/post/sample_envelope.h"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -184,17 +185,22 @@ std::vector<VariantResult> many() {
   return results;
 }
 
-void write_page(const fs::path& folder, const Comparison& comparison, const VariantFigures& figures) {
+void write_page(const fs::path& folder,
+                const Comparison& comparison,
+                const VariantFigures& figures,
+                const std::string& envelope = "") {
   std::vector<VariantFigures> all;
   for (const VariantResult& variant : comparison.variants) {
     all.push_back(variant.has_failed() ? VariantFigures{{}, "the variant has no usable results"} : figures);
   }
   write_summary(comparison, folder);
+  if (!envelope.empty()) base::write_text(folder / "envelope.json", envelope);
   base::write_text(folder / "report.html",
                    report_page({.results = results_json(comparison),
                                 .variants = comparison.labels,
                                 .figures = all,
-                                .written = "2001-02-03T04:05:06Z"}));
+                                .written = "2001-02-03T04:05:06Z",
+                                .envelope = read_envelope(folder)}));
 }
 
 /// A study nothing of which is there: no variant at all.
@@ -238,10 +244,10 @@ VariantFigures thinned(const VariantFigures& figures, double tolerance, const fs
 void make_pages(const fs::path& folder) {
   fs::remove_all(folder);
   const VariantFigures figures = draw(folder);
-  write_page(folder / "sweep", Comparison(sweep()), figures);
+  write_page(folder / "sweep", Comparison(sweep()), figures, sample_envelope().dump());
   write_page(folder / "grids", Comparison(grids()), figures);
   write_page(folder / "single", Comparison({solved({}, 0)}), thinned(figures, 4.996e-4, folder / "thinned"));
-  write_page(folder / "unsettled", Comparison(unsettled()), figures);
+  write_page(folder / "unsettled", Comparison(unsettled()), figures, "{}");
   write_page(folder / "failed", Comparison(all_failed()), figures);
   write_page(folder / "many", Comparison(many()), figures);
   write_empty_page(folder / "empty");

@@ -6,7 +6,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 
 import { expected, read } from "./expected.mjs";
-import { at, browser, chooseUnits, pages, results } from "./support.mjs";
+import { at, browser, chooseUnits, envelope, pages, results } from "./support.mjs";
 
 const chromium = browser();
 const systems = [["si", "SI units"], ["practical", "Practical units"]];
@@ -107,3 +107,23 @@ for (const name of ["sweep", "grids", "unsettled"]) {
     await close();
   });
 }
+
+test("sweep: the envelope's table holds every margin with its band, in both systems of units", async () => {
+  const { page, close } = await chromium.open("sweep");
+  const { points, days } = envelope("sweep");
+  const minus = (text) => text.replace("-", "\u2212");
+  const whole = (value) => minus(value.toFixed(0).replace(/^-0$/, "0"));
+  for (const [system, factor] of [["SI units", 1], ["Practical units", 1.8]]) {
+    await chooseUnits(page, system);
+    const rows = await page.locator("#plot-envelope details.values tbody tr").evaluateAll((all) => all.map((row) => [...row.children].map((cell) => cell.textContent)));
+    const here = points.filter(({ day }) => day === days.length - 1);
+    assert.equal(rows.length, here.length);
+    here.forEach((point, i) => {
+      const margin = point.temperatures[0]?.margin;
+      const expected = point.status === "stall" ? "below the stall" : point.status === "no_answer" ? `no answer: ${point.trouble}`
+        : `${whole(margin.value * factor)} (${whole(margin.low * factor)} to ${whole(margin.high * factor)})`;
+      assert.equal(rows[i][2], expected);
+    });
+  }
+  await close();
+});

@@ -5,7 +5,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 
-import { browser, pages, results, settle } from "./support.mjs";
+import { browser, envelope, pages, results, settle } from "./support.mjs";
 
 const chromium = browser();
 
@@ -113,4 +113,40 @@ test("sweep: where the numbers come from: study file, hashes, versions, commands
   assert.match(text, new RegExp(`cowlwright run ${document.study_file}`));
   assert.match(text, /true airspeed/);
   await close();
+});
+
+test("sweep: the envelope stands with its worst corner, cautions, notes and assumptions word for word", async () => {
+  const { page, close } = await chromium.open("sweep");
+  const text = (await page.locator("#envelope").evaluate((element) => element.textContent)).replace(/\s+/g, " ");
+  const { worst, cautions, notes, assumptions } = envelope("sweep");
+  [worst, ...cautions, ...notes, ...assumptions].forEach((words) => assert.ok(text.includes(words), words));
+  await close();
+});
+
+test("sweep: the envelope draws line, hatching and every state, and follows its choices by keyboard", async () => {
+  const { page, close } = await chromium.open("sweep");
+  await settle(page);
+  const figure = page.locator("#plot-envelope");
+  await figure.scrollIntoViewIfNeeded();
+  const picture = () => figure.locator("svg[role=img]").evaluate((svg) => svg.outerHTML);
+  const hot = await picture();
+  assert.match(hot, /url\(#envelope-hatch\)/);
+  assert.match(hot, /stall/);
+  assert.doesNotMatch(hot, /NaN|Infinity|undefined/);
+  assert.ok(await figure.locator("svg[role=img] g[stroke=black] path, svg[role=img] path[stroke=black]").count() > 0, "no line of no margin");
+  await figure.getByLabel("Day").focus();
+  await page.keyboard.press("ArrowUp");
+  await page.waitForFunction((before) => document.querySelector("#plot-envelope svg[role=img]").outerHTML !== before, hot);
+  assert.doesNotMatch(await picture(), /url\(#envelope-hatch\)/);
+  await close();
+});
+
+test("unsettled: an envelope that cannot be shown is left out with the reason; without a file there is no section", async () => {
+  const broken = await chromium.open("unsettled");
+  assert.match(await broken.page.locator("#envelope").innerText(), /envelope\.json is not shown: .*Run cowlwright envelope again/);
+  assert.equal(await broken.page.locator("#plot-envelope").count(), 0);
+  await broken.close();
+  const none = await chromium.open("single");
+  assert.equal(await none.page.locator("#envelope").count(), 0);
+  await none.close();
 });

@@ -15,10 +15,10 @@ import { pathToFileURL } from "node:url";
 
 /// What each page must hold.
 export const pages = {
-  sweep: "three or more variants over one number (a lip angle), a baseline, all with quantities, budget, histories, flight, pictures and scenes",
+  sweep: "three or more variants over one number (a lip angle), a baseline, all with quantities, budget, histories, flight, pictures and scenes; an envelope.json with all states of points",
   grids: "two variants on three grids each: verdicts with several values, bands that contain grids",
   single: "one variant, nothing varied, with pictures and a scene whose surfaces are thinned out by 0.4996 mm",
-  unsettled: "two or more variants, none of which has settled, one of them flagged",
+  unsettled: "two or more variants, none of which has settled, one of them flagged; an envelope.json that cannot be shown",
   failed: "two or more variants that all failed, with their reasons",
   empty: "no variant at all",
   many: "eight or more variants over two keys, at least one failed, pictures",
@@ -43,6 +43,11 @@ function folder() {
 
 export function results(name) {
   return JSON.parse(readFileSync(path.join(folder(), name, "results.json"), "utf8"));
+}
+
+/// The map of margins that lies beside a page.
+export function envelope(name) {
+  return JSON.parse(readFileSync(path.join(folder(), name, "envelope.json"), "utf8"));
 }
 
 /// Starts Chromium for the tests of a file; returns an object whose open(name, options) opens a page.

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Makes the page's template: script and style in one HTML file, with four marked places for a study's JSON.
+// Makes the page's template: script and style in one HTML file, with five marked places for a study's JSON.
 //
 //   node build.mjs MODULES OUTPUT
 //
 // MODULES: the folder node_modules that `npm ci` made from this folder's lock file. OUTPUT: the file to write.
 //
-// Whoever fills the template replaces @COWLWRIGHT_RESULTS@, @COWLWRIGHT_PICTURES@, @COWLWRIGHT_SCENES@ and @COWLWRIGHT_PAGE@, each of
-// which stands in it once, by JSON in which every < is written \u003c.
+// Whoever fills the template replaces @COWLWRIGHT_RESULTS@, @COWLWRIGHT_ENVELOPE@, @COWLWRIGHT_PICTURES@, @COWLWRIGHT_SCENES@ and @COWLWRIGHT_PAGE@, each of
+// which stands in it once, by JSON in which every < is written \u003c, or by nothing.
 
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
@@ -65,7 +65,7 @@ page = put(page, "@STYLE@", style);
 page = put(page, "@SCRIPT_HASH@", `'sha256-${hash}'`);
 page = put(page, "@LICENCES@", await licences(made.inputs));
 page = put(page, "@SCRIPT@", script);
-for (const mark of ["RESULTS", "PICTURES", "SCENES", "PAGE"]) {
+for (const mark of ["RESULTS", "ENVELOPE", "PICTURES", "SCENES", "PAGE"]) {
   put(page, `@COWLWRIGHT_${mark}@`, "");
 }
 await writeFile(output, page);

@@ -120,4 +120,25 @@ TEST(StarterStudy, ItsCommentedBladeAndPolarAreAcceptedToo) {
   EXPECT_EQ(parse_study(text, "a.toml").variants.front().propeller.blade.size(), 4u);
 }
 
+/// The starter with the commented lines from `first` up to the next empty line taken in.
+std::string with_comments_from(const std::string& first) {
+  std::string text;
+  bool is_in = false;
+  for (const std::string& line : lines_of(starter_study_text())) {
+    is_in = line.empty() ? false : is_in || line.starts_with(first);
+    const bool is_prose = line.starts_with("#  ");
+    text.append(is_in && line.starts_with("# ") && !is_prose ? line.substr(2) : line).append("\n");
+  }
+  return text;
+}
+
+TEST(StarterStudy, CommentedSectionsOfTemperaturesAreGoodWhenTakenIn) {
+  const VariantSpec spec = parse_study(with_comments_from("# [limits]"), "starter.toml").variants.front();
+  EXPECT_TRUE(spec.temperatures.has_limit());
+  EXPECT_TRUE(spec.temperatures.cooler.has_value());
+  EXPECT_TRUE(spec.temperatures.fuel.fuel_flow.has_value());
+  EXPECT_EQ(spec.temperatures.envelope.powers.size(), 2u);
+  EXPECT_EQ(spec.temperatures.envelope.hot_day, temperature::HotDay::Part23);
+}
+
 }  // namespace

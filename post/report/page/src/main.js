@@ -4,6 +4,7 @@
 
 import { answerSection } from "./answer.js";
 import { fill, h } from "./dom.js";
+import { envelopeSection } from "./envelope.js";
 import { setUnits, system } from "./numbers.js";
 import { picturesSection } from "./pictures.js";
 import { plotsSection } from "./plots/plots.js";
@@ -36,7 +37,8 @@ function header(results, sections) {
 
 const page = document.getElementById("report");
 const study = readStudy();
-const sections = [answerSection, plotsSection, picturesSection, sceneSection, tablesSection, provenanceSection].map((make) => make(study));
+const sections = [answerSection, plotsSection, envelopeSection, picturesSection, sceneSection, tablesSection, provenanceSection]
+  .map((make) => make(study)).filter((section) => section !== null);
 document.title = `${study.results.study || "Study"} – report`;
 fill(page, header(study.results, sections), h("main", null, sections));
 prepareForPrint(study);

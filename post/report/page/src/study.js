@@ -7,12 +7,13 @@ function embedded(id) {
   return text === "" ? null : JSON.parse(text);
 }
 
-/// What the page shows: results, pictures, page, and scenes() which is read when it is first asked for.
+/// What the page shows: results, envelope ({map, trouble} or null), pictures, page, and scenes() which is read when it is first asked for.
 export function readStudy() {
   let scenes = null;
   const results = embedded("results") ?? {};
   return {
     results: { variants: [], cautions: [], notes: [], varied: [], ...results },
+    envelope: embedded("envelope"),
     pictures: embedded("pictures") ?? [],
     page: embedded("page") ?? {},
     scenes: () => (scenes ??= embedded("scenes") ?? []),
