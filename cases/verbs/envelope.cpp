@@ -3,6 +3,7 @@
 // Verb `envelope`: margins over speed, altitude, day and power, by the quick estimate.
 #include "cases/envelope/grid.h"
 #include "cases/network/solved_cases.h"
+#include "cases/network/with_readings.h"
 #include "cases/verbs/command_line.h"
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
@@ -11,6 +12,9 @@
 #include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
 
 namespace cowlwright::verbs {
 namespace {
@@ -42,8 +46,16 @@ network::Coefficients coefficients_of(const VariantSpec& spec) {
       std::move(coefficients), spec, base::read_solved_flow(*spec.estimate.solved_flow));
 }
 
-envelope::DisturbedModel model_of(const VariantSpec& spec) {
-  return envelope::DisturbedModel(network::Model(spec, coefficients_of(spec)));
+envelope::DisturbedModel model_of(const VariantSpec& spec, bool corrects) {
+  network::Coefficients coefficients = coefficients_of(spec);
+  if (corrects) coefficients = network::with_readings(std::move(coefficients), spec, spec.readings);
+  return envelope::DisturbedModel(network::Model(spec, std::move(coefficients)));
+}
+
+bool has_deck_pressures(const VariantSpec& spec) {
+  return std::any_of(spec.readings.begin(), spec.readings.end(), [](const readings::Reading& reading) {
+    return reading.deck_pressure_difference || reading.upper_deck_pressure || reading.lower_deck_pressure;
+  });
 }
 
 /// Files that this call does not write must not stay from an earlier one.
@@ -71,10 +83,17 @@ int map_envelope(const Words& words) {
         "cowlwright envelope: --variant was given more than once: a map is of one variant. Give one.");
   }
   const std::size_t index = request.variants.empty() ? 0 : selected_variants(study, request.variants).front();
-  const envelope::DisturbedModel baseline = model_of(study.variants.front());
+  // Deck pressures were measured in the first variant's installation. Another one is mapped without them, and
+  // then the engine's constants are found without them too, so that both networks are off alike.
+  const bool corrects = index == 0;
+  const envelope::DisturbedModel baseline = model_of(study.variants.front(), corrects);
   const envelope::EngineTemperatures engine(baseline);
-  const envelope::Envelope map =
-      envelope::solve_envelope(study.title, engine, index == 0 ? baseline : model_of(study.variants[index]));
+  envelope::Envelope map = envelope::solve_envelope(
+      study.title, engine, corrects ? baseline : model_of(study.variants[index], corrects));
+  if (!corrects && has_deck_pressures(study.variants.front())) {
+    map.notes.emplace_back(
+        "Deck pressures of the readings were not used: they were measured in the first variant.");
+  }
 
   const fs::path output = output_folder(request, "study");
   make_folder(output);
