@@ -173,14 +173,19 @@ void note_residuals(Coefficients& coefficients, const VariantSpec& spec, std::sp
   for (const Reading& reading : readings) {
     if (!reading.deck_pressure_difference) continue;
     const double measured = reading.deck_pressure_difference->value;
-    const double found = model.solve(condition_of(reading)).deck_pressure_difference();
-    coefficients.notes.push_back(
-        fmt::format("{}: deck pressure difference measured {:.0f} Pa, with the corrected losses "
-                    "{:.0f} Pa ({:+.1f} %).",
-                    reading.name,
-                    measured,
-                    found,
-                    100.0 * (found - measured) / measured));
+    try {
+      const double found = model.solve(condition_of(reading)).deck_pressure_difference();
+      coefficients.notes.push_back(
+          fmt::format("{}: deck pressure difference measured {:.0f} Pa, with the corrected losses "
+                      "{:.0f} Pa ({:+.1f} %).",
+                      reading.name,
+                      measured,
+                      found,
+                      100.0 * (found - measured) / measured));
+    } catch (const base::ResultError& error) {
+      coefficients.notes.push_back(
+          fmt::format("{}: no answer with the corrected losses: {}", reading.name, error.what()));
+    }
   }
 }
 
@@ -211,18 +216,17 @@ std::vector<DeckFit> fit_decks(const Model& model, std::span<const Reading> read
   return fits;
 }
 
-Coefficients with_readings(Coefficients coefficients,
-                           const VariantSpec& spec,
-                           std::span<const Reading> readings) {
-  const std::vector<DeckFit> fits = fit_decks(Model(spec, coefficients), readings);
+DeckCorrection deck_correction(const Model& model, std::span<const Reading> readings) {
+  DeckCorrection result;
+  const std::vector<DeckFit> fits = fit_decks(model, readings);
   for (const DeckFit& fit : fits) {
     if (!fit.failure.empty()) {
-      coefficients.notes.push_back(
+      result.notes.push_back(
           fmt::format("{}: its deck pressures are not used: {}.", fit.reading, fit.failure));
     }
   }
   const std::vector<DeckFit> kept = usable(fits);
-  if (kept.empty()) return coefficients;
+  if (kept.empty()) return result;
   std::vector<double> logs;
   std::vector<double> shifts;
   for (const DeckFit& fit : kept) {
@@ -230,36 +234,56 @@ Coefficients with_readings(Coefficients coefficients,
     if (fit.exit_shift) shifts.push_back(*fit.exit_shift);
   }
   const auto [log_factor, log_spread] = middle_and_spread(logs);
-  const double factor = std::exp(log_factor);
-  const std::string origin = fmt::format("deck pressures in flight ({})", names_of(kept));
-  Correction correction{log_factor, 0.0};
-  if (!shifts.empty()) correction.exit_shift = middle_and_spread(shifts).first;
-  coefficients = corrected(std::move(coefficients), correction);
-  set_bands(coefficients,
-            std::max(loss_floor, std::expm1(log_spread)),
-            fmt::format("; times {:.3f} by {}", factor, origin));
-  if (shifts.empty()) {
-    coefficients.notes.push_back(
-        fmt::format("The losses of both inlets are {:.3f} times what handbook or CFD give, by {}. A "
-                    "difference alone cannot "
-                    "tell a loss at the inlets from a pressure at the exit: all of it is put on the inlets, "
-                    "and the law of "
-                    "the cores is taken as stated.",
-                    factor,
-                    origin));
-  } else {
-    coefficients.exit.pressure.half_band = std::max(exit_floor, middle_and_spread(shifts).second);
-    coefficients.exit.pressure.source += fmt::format("; {:+.3f} by {}", correction.exit_shift, origin);
-    coefficients.notes.push_back(fmt::format(
-        "The losses of both inlets are {:.3f} times what handbook or CFD give, and the exit's pressure "
-        "coefficient is shifted by {:+.3f}, by {}. Pressures alone say nothing of the law of the cores: it "
-        "is "
-        "taken as stated.",
-        factor,
-        correction.exit_shift,
-        origin));
+  result.is_any = true;
+  result.loss_factor = std::exp(log_factor);
+  result.loss_band = std::max(loss_floor, std::expm1(log_spread));
+  result.origin = fmt::format("deck pressures in flight ({})", names_of(kept));
+  std::string exit =
+      "A difference alone cannot tell a loss at the inlets from a pressure at the exit: all of it is put on "
+      "the inlets";
+  if (!shifts.empty()) {
+    const auto [shift, spread] = middle_and_spread(shifts);
+    result.exit_shift = shift;
+    result.exit_band = std::max(exit_floor, spread);
+    exit = fmt::format("The exit's pressure coefficient is shifted by {:+.3f}", shift);
   }
-  note_residuals(coefficients, spec, readings);
+  result.notes.push_back(fmt::format(
+      "The losses of both inlets are {:.3f} times what handbook or CFD give, by {}. {}. Pressures "
+      "alone say nothing of the law of the cores: it is taken as stated.",
+      result.loss_factor,
+      result.origin,
+      exit));
+  if (!(result.loss_factor > 0.5 && result.loss_factor < 2.0)) {
+    result.notes.push_back(
+        "So large a correction points to something else than the inlets' losses: a leak that is not in the "
+        "study, the exit, the core law, the stated power, or the taps. Find it before you trust what "
+        "follows.");
+  }
+  return result;
+}
+
+Coefficients with_correction(Coefficients coefficients, const DeckCorrection& correction) {
+  coefficients.notes.insert(coefficients.notes.end(), correction.notes.begin(), correction.notes.end());
+  if (!correction.is_any) return coefficients;
+  coefficients = corrected(std::move(coefficients),
+                           {std::log(correction.loss_factor), correction.exit_shift.value_or(0.0)});
+  set_bands(coefficients,
+            correction.loss_band,
+            fmt::format("; times {:.3f} by {}", correction.loss_factor, correction.origin));
+  if (correction.exit_shift) {
+    coefficients.exit.pressure.half_band = correction.exit_band;
+    coefficients.exit.pressure.source +=
+        fmt::format("; {:+.3f} by {}", *correction.exit_shift, correction.origin);
+  }
+  return coefficients;
+}
+
+Coefficients with_readings(Coefficients coefficients,
+                           const VariantSpec& spec,
+                           std::span<const Reading> readings) {
+  const DeckCorrection correction = deck_correction(Model(spec, coefficients), readings);
+  coefficients = with_correction(std::move(coefficients), correction);
+  if (correction.is_any) note_residuals(coefficients, spec, readings);
   return coefficients;
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Verb `readings`: what a flight log says of steady flight, and what of it can be kept.
+#include "cases/envelope/reading_comparison.h"
+#include "cases/network/solved_cases.h"
 #include "cases/readings/log_plot.h"
 #include "cases/readings/log_report.h"
 #include "cases/readings/screening.h"
@@ -9,6 +11,7 @@
 #include "cases/verbs/verbs.h"
 #include "cases/verbs/words.h"
 #include "geometry/base/error.h"
+#include "geometry/base/solved_flow.h"
 #include "geometry/base/text_file.h"
 #include "geometry/base/units.h"
 
@@ -120,6 +123,17 @@ std::vector<readings::Reading> kept(const readings::Segments& segments) {
   return found;
 }
 
+/// The study's estimate, without any reading of its own, beside what was measured.
+std::string comparison(VariantSpec variant, const std::vector<readings::Reading>& measured) {
+  variant.readings.clear();
+  network::Coefficients coefficients = network::default_coefficients(variant);
+  if (variant.estimate.solved_flow) {
+    coefficients = network::with_solved_cases(
+        std::move(coefficients), variant, base::read_solved_flow(*variant.estimate.solved_flow));
+  }
+  return envelope::comparison_text(variant, coefficients, measured);
+}
+
 void print_summary(const readings::FlightLog& log, const readings::Segments& segments) {
   const auto in = [](double value, const char* unit, base::Dimension dimension) {
     return base::in_unit(value, unit, dimension);
@@ -198,6 +212,7 @@ int keep_readings(const Words& words) {
   for (const readings::Segment& segment : segments.found) {
     report.corrected.push_back(corrected(segment, log, variant, rule));
   }
+  if (variant) report.comparison = comparison(*variant, kept(segments));
   write_all(folder, report);
   print_summary(log, segments);
   fmt::print("written: {}\n", folder.string());

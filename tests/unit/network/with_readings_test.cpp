@@ -115,6 +115,21 @@ TEST_F(DeckReadings, WidenTheBandWhenTheyContradict) {
   EXPECT_NEAR(after.inlets[0].deck_loss.half_band / after.inlets[0].deck_loss.value, 0.3628, 1e-4);
 }
 
+TEST_F(DeckReadings, WarnOfACorrectionThatIsTooLargeToBeTheInlets) {
+  Coefficients truth = default_coefficients(spec_);
+  for (InletCoefficients& inlet : truth.inlets) {
+    inlet.still_loss.value *= 2.2;
+    inlet.deck_loss.value *= 2.2;
+  }
+  const Model model(spec_, default_coefficients(spec_));
+  const auto correction =
+      deck_correction(model, std::vector<Reading>{reading(truth, "reading_1", 55.0, false)});
+  EXPECT_NEAR(correction.loss_factor, 2.2, 1e-4);
+  EXPECT_THAT(correction.notes, Contains(HasSubstr("points to something else")));
+  EXPECT_THAT(deck_correction(model, std::vector<Reading>{reading(truth_, "reading_1", 55.0, false)}).notes,
+              Not(Contains(HasSubstr("points to something else"))));
+}
+
 TEST_F(DeckReadings, ChangeNothingWhenNoLossExplainsThem) {
   Reading flown = reading(truth_, "reading_4", 55.0, false);
   flown.deck_pressure_difference->value *= 3.0;

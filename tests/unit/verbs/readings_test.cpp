@@ -60,7 +60,10 @@ TEST_F(ReadingsVerb, ShowsMarginsAndTheEstimateOfAStudy) {
   const auto study = folder_.write(
       "study.toml", starter_study_text() + "\n[limits]\nhead_bottom = \"435 degF\"\noil = \"245 degF\"\n");
   ASSERT_EQ(keep_readings({map(), "--study", study.string(), "-o", output().string()}), 0);
-  EXPECT_THAT(text_of(output() / "readings.md"), HasSubstr("| 435 degF |"));
+  EXPECT_THAT(text_of(output() / "readings.md"),
+              AllOf(HasSubstr("| 435 degF |"),
+                    HasSubstr("## Deck pressures beside the estimate"),
+                    HasSubstr("## Each reading by the others")));
 }
 
 TEST_F(ReadingsVerb, WantsTheStudysEngine) {
