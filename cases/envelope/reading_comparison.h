@@ -16,7 +16,7 @@ namespace cowlwright::envelope {
 /// One measured value and its estimate. Pressures in Pa, temperatures in K.
 struct Compared {
   std::string reading;
-  std::string quantity;  ///< "deck pressure difference", "head, bottom l1"
+  std::string quantity;  ///< "deck pressure difference", "head, at its bottom l1"
   bool is_temperature = false;
   double measured = 0.0;
   double measured_band = 0.0;           ///< twice its scatter

@@ -96,7 +96,7 @@ TEST_F(FlownReadings, AreEstimatedByTheOthers) {
   }
   // 15 % more airspeed cools better, so the slow reading's heads, equal to the fast one's, lie below what the
   // fast one makes of the slow condition.
-  EXPECT_EQ(found[1].quantity, "head, bottom l1");
+  EXPECT_EQ(found[1].quantity, "head, at its bottom l1");
   EXPECT_LT(found[1].measured, *found[1].value);
   EXPECT_GT(found[5].measured, *found[5].value);
   EXPECT_THAT(compare_left_out(spec_, network::default_coefficients(spec_), std::span(flown_).first(1)),
@@ -104,17 +104,16 @@ TEST_F(FlownReadings, AreEstimatedByTheOthers) {
 }
 
 TEST_F(FlownReadings, AreToldInWordsWithWhatTheySayOfTheNetwork) {
-  const std::string text = comparison_text(spec_, network::default_coefficients(spec_), flown_);
+  const auto one = std::span(flown_).first(1);
+  const std::string text = comparison_text(spec_, network::default_coefficients(spec_), one);
   EXPECT_THAT(text,
               AllOf(HasSubstr("## Deck pressures beside the estimate"),
                     HasSubstr("less than estimated"),
                     HasSubstr("The losses of both inlets are 1.400 times"),
                     HasSubstr("cannot tell a loss at the inlets"),
-                    HasSubstr("## Each reading by the others"),
-                    HasSubstr("not an approval")));
+                    testing::Not(HasSubstr("## Each reading by the others"))));
   flown_[0].deck_pressure_difference.reset();
-  EXPECT_THAT(comparison_text(spec_, network::default_coefficients(spec_), std::span(flown_).first(1)),
-              IsEmpty());
+  EXPECT_THAT(comparison_text(spec_, network::default_coefficients(spec_), one), IsEmpty());
 }
 
 }  // namespace
