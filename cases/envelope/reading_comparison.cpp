@@ -82,11 +82,11 @@ std::vector<Compared> temperatures(const Reading& reading, const Temperatures& f
 
 /// One reading by what the others say.
 std::vector<Compared> left_out(VariantSpec spec,
-                               const network::Coefficients& coefficients,
+                               const network::Coefficients& corrected,
                                const Reading& reading,
                                std::vector<Reading> others) {
-  spec.readings = others;
-  const DisturbedModel model(network::Model(spec, network::with_readings(coefficients, spec, others)));
+  spec.readings = std::move(others);
+  const DisturbedModel model(network::Model(spec, corrected));
   const auto states = model.solve(network::condition_of(reading), network::Route::Solved);
   std::vector<Compared> all;
   if (reading.deck_pressure_difference) all.push_back(deck(reading, states));
@@ -172,11 +172,19 @@ std::vector<Compared> compare_left_out(const VariantSpec& spec,
                                        const network::Coefficients& coefficients,
                                        std::span<const Reading> readings) {
   std::vector<Compared> all;
-  for (std::size_t i = 0; i < readings.size() && readings.size() > 1; ++i) {
+  if (readings.size() < 2) return all;
+  const std::vector<network::DeckFit> fits = network::fit_decks(network::Model(spec, coefficients), readings);
+  for (std::size_t i = 0; i < readings.size(); ++i) {
     std::vector<Reading> others(readings.begin(), readings.end());
     others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
+    std::vector<network::DeckFit> other_fits = fits;
+    std::erase_if(other_fits, [&](const network::DeckFit& fit) { return fit.reading == readings[i].name; });
     try {
-      const std::vector<Compared> more = left_out(spec, coefficients, readings[i], std::move(others));
+      const std::vector<Compared> more =
+          left_out(spec,
+                   network::with_correction(coefficients, network::combined(other_fits)),
+                   readings[i],
+                   std::move(others));
       all.insert(all.end(), more.begin(), more.end());
     } catch (const std::runtime_error& error) {
       all.push_back({.reading = readings[i].name, .quantity = "everything", .missing = error.what()});

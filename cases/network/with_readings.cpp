@@ -217,8 +217,11 @@ std::vector<DeckFit> fit_decks(const Model& model, std::span<const Reading> read
 }
 
 DeckCorrection deck_correction(const Model& model, std::span<const Reading> readings) {
+  return combined(fit_decks(model, readings));
+}
+
+DeckCorrection combined(const std::vector<DeckFit>& fits) {
   DeckCorrection result;
-  const std::vector<DeckFit> fits = fit_decks(model, readings);
   for (const DeckFit& fit : fits) {
     if (!fit.failure.empty()) {
       result.notes.push_back(

@@ -52,6 +52,9 @@ struct DeckCorrection {
 /// @param model  of the installation that the readings were taken in.
 DeckCorrection deck_correction(const Model& model, std::span<const readings::Reading> readings);
 
+/// The same from what fit_decks() found.
+DeckCorrection combined(const std::vector<DeckFit>& fits);
+
 /// Of the same or of another variant of that installation; the notes are appended.
 Coefficients with_correction(Coefficients coefficients, const DeckCorrection& correction);
 
