@@ -233,6 +233,8 @@ wall_treatment = "log_law"        # optional; or "blended" down to the viscous l
 # fuel_flows = ["9 gal/h", "5.5 gal/h"]       # optional; in proportion to the power if absent
 # power_names = ["climb", "cruise"]           # optional
 # stall_speed = "50 kt"           # optional; calibrated. What lies below is marked
+# [estimate]                      # optional; for: cowlwright estimate <this file>
+# solved_flow = "my-cowl-run/solved_flow.json"   # coefficients from solved cases, written by cowlpost, in place of handbooks'
 
 # What to compare: a list of values for each "section.key" that changes. The first is the baseline. With several
 # keys, mode = "factorial" takes every combination, mode = "paired" the first of each, then the second, and so on.

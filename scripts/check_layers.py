@@ -40,8 +40,13 @@ BELOW = {
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
                     "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases/temperature",
-                    "cases", "cases/network", "cases/envelope", "cases/compare", "cases/foam", "cases/run"],
-    "post": ["geometry/base"],
+                    "cases", "cases/network", "cases/envelope", "cases/compare", "cases/foam", "cases/run", "post/quantities",
+                    "post/tables"],
+    # Vocabulary, comparison and tables: without VTK, so that the verbs may print estimates with them.
+    "post/trust": ["geometry/base"],
+    "post/quantities": ["geometry/base", "post", "post/trust"],
+    "post/tables": ["geometry/base", "post", "post/quantities", "post/trust"],
+    "post": ["geometry/base", "post/quantities", "post/tables", "post/trust"],
 }
 # The programs' main files may use what their verbs may.
 ENTRY_POINTS = {"cases/main.cpp": "cases/verbs"}
@@ -56,7 +61,8 @@ THIRD_PARTY = {
     "toml++/": ["geometry/base"],
     "openssl/": ["geometry/base"],
     "zlib.h": ["geometry/base", "post"],
-    "nlohmann/": ["geometry/base", "geometry/mold", "cases/compare", "cases/envelope", "cases/run", "cases/verbs", "post"],
+    "nlohmann/": ["geometry/base", "geometry/mold", "cases/compare", "cases/envelope", "cases/run", "cases/verbs", "post",
+                  "post/tables"],
     "boost/process": ["post"],
     "boost/program_options": ["cases/verbs", "post"],
     "boost/geometry": ["geometry/templates"],

@@ -39,7 +39,9 @@ base::Vec3 wind_of(const Condition& condition, double sideslip) {
   return condition.true_airspeed * base::wind_direction(condition.incidence, sideslip);
 }
 
-Ahead solved_ahead(const VariantSpec& spec, const Condition& condition) {
+Ahead ahead_of_inlets(const VariantSpec& spec,
+                      const Condition& condition,
+                      const propeller::BladeTable* table) {
   Ahead ahead;
   const base::Vec3 wind = wind_of(condition, spec.flight.sideslip);
   std::array<InletPlace, 2> places;
@@ -48,18 +50,27 @@ Ahead solved_ahead(const VariantSpec& spec, const Condition& condition) {
     ahead.inlets[i].motion = places[i].motion;
   }
   if (!spec.propeller.present) return ahead;
-  propeller::PropellerSpec blades = spec.propeller;
-  blades.shaft_power = condition.shaft_power;
   const propeller::Operating operating{wind.x, condition.air.density, condition.rotational_speed};
-  const propeller::Performance loads = propeller::performance(blades, operating);
+  propeller::BladeTable::Loads loads;
+  if (table) {
+    loads = table->loads(operating, condition.shaft_power);
+  } else {
+    propeller::PropellerSpec blades = spec.propeller;
+    blades.shaft_power = condition.shaft_power;
+    const propeller::Performance performance = propeller::performance(blades, operating);
+    loads = {performance.collective, performance.disk_loading};
+  }
   ahead.disk_loading = loads.disk_loading;
   for (std::size_t i = 0; i < 2; ++i) {
-    if (blades.is_uniform) {
-      ahead.inlets[i].pressure_rise = places[i].radius < 0.5 * blades.diameter ? loads.disk_loading : 0.0;
+    const InletPlace& place = places[i];
+    if (spec.propeller.is_uniform) {
+      ahead.inlets[i].pressure_rise = place.radius < 0.5 * spec.propeller.diameter ? loads.disk_loading : 0.0;
       continue;
     }
-    const propeller::LocalAir air = propeller::local_air(
-        blades, operating, loads.collective, {places[i].radius, following_wind(places[i], wind)});
+    const double following = following_wind(place, wind);
+    const propeller::LocalAir air =
+        table ? table->local_air(i, operating, loads.collective, following)
+              : propeller::local_air(spec.propeller, operating, loads.collective, {place.radius, following});
     ahead.inlets[i].pressure_rise = air.pressure_rise;
     ahead.inlets[i].swirl_speed = air.swirl_speed;
   }

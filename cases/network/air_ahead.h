@@ -37,8 +37,10 @@ double following_wind(const InletPlace& place, const base::Vec3& wind);
 /// The wind of a condition with the study's sideslip.
 base::Vec3 wind_of(const Condition& condition, double sideslip);
 
-/// From the blade elements themselves.
-Ahead solved_ahead(const VariantSpec& spec, const Condition& condition);
+/// From the blade elements themselves, or from a table of them at the radii of the two inlets.
+Ahead ahead_of_inlets(const VariantSpec& spec,
+                      const Condition& condition,
+                      const propeller::BladeTable* table);
 
 /// Of an inlet, with the factor on the propeller's rise.
 AirAhead air_ahead(const AheadOfInlet& inlet, double factor, double density, const base::Vec3& wind);

@@ -140,6 +140,35 @@ void set_passages(const Coefficients& coefficients, const Balance& balance, Stat
   }
 }
 
+/// The network at one condition with the air ahead known.
+State solve_with(const VariantSpec& spec,
+                 const Coefficients& coefficients,
+                 const Condition& condition,
+                 const Ahead& ahead) {
+  const Drive drive = drive_of(spec, coefficients, condition, ahead);
+  const Balance balance = solve_balance(coefficients, drive);
+  State state;
+  state.condition = condition;
+  state.dynamic_pressure = 0.5 * condition.air.density * condition.true_airspeed * condition.true_airspeed;
+  state.disk_loading = ahead.disk_loading;
+  const flight::FlightSpec flight{.true_airspeed = condition.true_airspeed, .air = condition.air};
+  state.reference_pressure = flight::reference_pressure(flight, ahead.disk_loading).value;
+  state.lower_deck_pressure = balance.pressure[2];
+  const double sense = spec.propeller.rotation == propeller::Rotation::Clockwise ? 1.0 : -1.0;
+  set_inlets(coefficients, drive, ahead, balance, sense, state);
+  set_passages(coefficients, balance, state);
+  state.inlet_temperature = drive.inlet_temperature;
+  state.exit_mass_flow = balance.exit_flow;
+  state.exit_pressure = drive.exit_pressure;
+  state.exit_temperature = balance.exit_flow < 0.0 ? drive.outside_temperature : balance.temperature[2];
+  state.exit_density = condition.air.pressure / (gas_constant * state.exit_temperature);
+  state.exit_speed = coefficients.exit.area > 0.0
+                         ? state.exit_mass_flow / (state.exit_density * coefficients.exit.area)
+                         : 0.0;
+  set_closures(coefficients, drive, balance, state);
+  return state;
+}
+
 }  // namespace
 
 Condition stated_condition(const VariantSpec& spec) {
@@ -151,7 +180,12 @@ Condition stated_condition(const VariantSpec& spec) {
 }
 
 Model::Model(const VariantSpec& spec, Coefficients coefficients)
-    : spec_(spec), coefficients_(std::move(coefficients)) {}
+    : spec_(spec), coefficients_(std::move(coefficients)) {
+  if (!spec_.propeller.present) return;
+  table_ = std::make_shared<propeller::BladeTable>(
+      spec_.propeller,
+      std::vector{inlet_place(spec_, base::Side::Left).radius, inlet_place(spec_, base::Side::Right).radius});
+}
 
 Model Model::with(Coefficients coefficients) const {
   Model other = *this;
@@ -159,31 +193,19 @@ Model Model::with(Coefficients coefficients) const {
   return other;
 }
 
-State Model::solve(const Condition& condition, Route) const {
+State Model::solve(const Condition& condition, Route route) const {
+  return solve_each(condition, {&coefficients_, 1}, route).front();
+}
+
+std::vector<State> Model::solve_each(const Condition& condition,
+                                     std::span<const Coefficients> coefficients,
+                                     Route route) const {
   check(spec_, condition);
-  const Ahead ahead = solved_ahead(spec_, condition);
-  const Drive drive = drive_of(spec_, coefficients_, condition, ahead);
-  const Balance balance = solve_balance(coefficients_, drive);
-  State state;
-  state.condition = condition;
-  state.dynamic_pressure = 0.5 * condition.air.density * condition.true_airspeed * condition.true_airspeed;
-  state.disk_loading = ahead.disk_loading;
-  const flight::FlightSpec flight{.true_airspeed = condition.true_airspeed, .air = condition.air};
-  state.reference_pressure = flight::reference_pressure(flight, ahead.disk_loading).value;
-  state.lower_deck_pressure = balance.pressure[2];
-  const double sense = spec_.propeller.rotation == propeller::Rotation::Clockwise ? 1.0 : -1.0;
-  set_inlets(coefficients_, drive, ahead, balance, sense, state);
-  set_passages(coefficients_, balance, state);
-  state.inlet_temperature = drive.inlet_temperature;
-  state.exit_mass_flow = balance.exit_flow;
-  state.exit_pressure = drive.exit_pressure;
-  state.exit_temperature = balance.exit_flow < 0.0 ? drive.outside_temperature : balance.temperature[2];
-  state.exit_density = condition.air.pressure / (gas_constant * state.exit_temperature);
-  state.exit_speed = coefficients_.exit.area > 0.0
-                         ? state.exit_mass_flow / (state.exit_density * coefficients_.exit.area)
-                         : 0.0;
-  set_closures(coefficients_, drive, balance, state);
-  return state;
+  const Ahead ahead = ahead_of_inlets(spec_, condition, route == Route::Tabulated ? table_.get() : nullptr);
+  std::vector<State> states;
+  states.reserve(coefficients.size());
+  for (const Coefficients& one : coefficients) states.push_back(solve_with(spec_, one, condition, ahead));
+  return states;
 }
 
 }  // namespace cowlwright::network

@@ -5,9 +5,11 @@
 #pragma once
 
 #include "cases/network/coefficients.h"
+#include "cases/propeller/blade_table.h"
 
 #include <array>
 #include <memory>
+#include <span>
 #include <vector>
 
 namespace cowlwright::network {
@@ -66,10 +68,8 @@ struct State {
 };
 
 /// Where the air ahead of the inlets comes from: blade elements solved for the condition, or tables of them,
-/// which are filled as they are asked for and give the same within what `AheadTable` states.
+/// which are filled as they are asked for and agree within half a percent (propeller/blade_table.h).
 enum class Route { Solved, Tabulated };
-
-class AheadTable;  // ahead_table.h
 
 /// Everything of a variant that does not depend on the condition.
 class Model {
@@ -87,10 +87,15 @@ class Model {
   /// @throws ResultError  when the propeller cannot absorb the power, or no solution is found; says where.
   State solve(const Condition& condition, Route route = Route::Solved) const;
 
+  /// The same with each of several sets of coefficients; the air ahead is found once.
+  std::vector<State> solve_each(const Condition& condition,
+                                std::span<const Coefficients> coefficients,
+                                Route route = Route::Solved) const;
+
  private:
   VariantSpec spec_;
   Coefficients coefficients_;
-  std::shared_ptr<AheadTable> table_;
+  std::shared_ptr<propeller::BladeTable> table_;  ///< none without blades
 };
 
 }  // namespace cowlwright::network

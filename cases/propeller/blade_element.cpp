@@ -21,6 +21,7 @@ namespace {
 constexpr double pi = std::numbers::pi;
 constexpr double degree = pi / 180.0;
 constexpr int n_annuli = 60;
+constexpr int n_coarse_annuli = 12;  // to find the neighbourhood of a crossing
 
 // Blade angle at three quarters of the radius between which a collective is looked for.
 constexpr double lowest_setting = 0.0 * degree;
@@ -68,15 +69,16 @@ double induced_velocity(double airspeed, double thrust, double density, double d
   return 0.5 * (-airspeed + std::sqrt(airspeed * airspeed + 2.0 * thrust / (density * disk_area)));
 }
 
-Performance performance_at(const PropellerSpec& propeller, const Operating& operating, double collective) {
-  check(propeller, operating);
+namespace {
+
+Performance loads(const PropellerSpec& propeller, const Operating& operating, double collective, int n) {
   const double hub = 0.5 * propeller.hub_diameter;
-  const double width = (0.5 * propeller.diameter - hub) / n_annuli;
+  const double width = (0.5 * propeller.diameter - hub) / n;
   Performance result;
   result.collective = collective;
   double mass_flow = 0.0;
   double swirl = 0.0;
-  for (int i = 0; i < n_annuli; ++i) {  // midpoints from hub to tip
+  for (int i = 0; i < n; ++i) {  // midpoints from hub to tip
     const Annulus annulus = annulus_at(propeller, hub + (i + 0.5) * width, collective);
     const double angle = mean_inflow_angle(annulus, operating.airspeed, operating.rotational_speed);
     const DiskForce force = disk_force(annulus, angle);
@@ -107,6 +109,13 @@ Performance performance_at(const PropellerSpec& propeller, const Operating& oper
   return result;
 }
 
+}  // namespace
+
+Performance performance_at(const PropellerSpec& propeller, const Operating& operating, double collective) {
+  check(propeller, operating);
+  return loads(propeller, operating, collective, n_annuli);
+}
+
 Performance trim_to_power(const PropellerSpec& propeller, const Operating& operating) {
   check(propeller, operating);
   if (!(propeller.shaft_power > 0.0)) {
@@ -118,10 +127,21 @@ Performance trim_to_power(const PropellerSpec& propeller, const Operating& opera
   };
   const double low = lowest_setting - setting_at_zero_collective(propeller);
   const double high = highest_setting - setting_at_zero_collective(propeller);
-  // The first crossing from the fine-pitch side is the unstalled one.
+  // The first crossing from the fine-pitch side is the unstalled one. A few annuli find its neighbourhood.
+  const auto falls_short = [&](double collective) {
+    return loads(propeller, operating, collective, n_coarse_annuli).power < propeller.shaft_power;
+  };
   const double at_low = shortfall(low);
   double below = low;
-  double at_below = at_low;
+  for (double next = low + setting_step; next + setting_step < high && falls_short(next + setting_step);
+       next += setting_step) {
+    below = next;
+  }
+  double at_below = below > low ? shortfall(below) : at_low;
+  if (!(at_low < 0.0) || !(at_below < 0.0)) {  // no walk, or one that went too far
+    below = low;
+    at_below = at_low;
+  }
   while (at_below < 0.0 && below < high) {
     const double above = std::min(below + setting_step, high);
     const double at_above = shortfall(above);

@@ -13,6 +13,7 @@ using Words = std::vector<std::string>;
 
 int new_study(const Words& words);        ///< writes a commented starter file
 int check_study(const Words& words);      ///< every complaint and the derived numbers, no solver
+int estimate_study(const Words& words);   ///< the lumped network's answer in a second
 int write_shapes(const Words& words);     ///< surfaces only
 int map_envelope(const Words& words);     ///< margins over speed, altitude, day and power
 int prepare(const Words& words);          ///< case folders that run by hand

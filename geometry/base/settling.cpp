@@ -131,6 +131,8 @@ std::string_view status_name(Status status) {
       return "not settled";
     case Status::Failed:
       return "failed";
+    case Status::Estimate:
+      return "estimate";
   }
   return "failed";
 }

@@ -31,9 +31,10 @@
 
 namespace cowlwright::base {
 
-enum class Status { Settled, Oscillating, NotSettled, Failed };
+/// Estimate: not from a solver at all.
+enum class Status { Settled, Oscillating, NotSettled, Failed, Estimate };
 
-/// "settled", "oscillating", "not settled", "failed".
+/// "settled", "oscillating", "not settled", "failed", "estimate".
 std::string_view status_name(Status status);
 
 /// One quantity over the iterations.

@@ -19,6 +19,9 @@ BandContents band_contents(bool has_iterations, bool has_grids) {
 }
 
 BandContents band_contents(const Quantity& quantity) {
+  if (quantity.basis == Basis::Estimate) {
+    return quantity.half_band ? BandContents::Coefficients : BandContents::Nothing;
+  }
   return band_contents(quantity.half_band.has_value(), quantity.grids && quantity.grids->band().has_value());
 }
 
@@ -32,6 +35,8 @@ std::string_view contents_name(BandContents contents) {
       return "grids";
     case BandContents::IterationsAndGrids:
       return "iterations + grids";
+    case BandContents::Coefficients:
+      return "coefficients";
   }
   return "nothing";
 }

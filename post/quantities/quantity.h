@@ -11,11 +11,20 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace cowlwright::post {
 
 /// Where a published value comes from. Fixed: it does not depend on the iteration (inputs, meshed areas).
-enum class Basis { WindowMean, LastIteration, Fixed };
+/// Estimate: of the lumped network.
+enum class Basis { WindowMean, LastIteration, Fixed, Estimate };
+
+/// How far an estimated value moves when one coefficient moves by its half band. Variants that share a
+/// coefficient share its error.
+struct CoefficientShift {
+  std::string coefficient;  ///< name and value: equal texts are one and the same coefficient
+  double shift = 0.0;       ///< in the quantity's unit, with its sign
+};
 
 /// How two variants are compared: amounts in percent besides their unit, shares in percentage points, and
 /// values whose zero is arbitrary or crossed (gauge pressures, coefficients) in their unit only.
@@ -49,12 +58,14 @@ struct Quantity {
   int decimals = 3;
   DifferenceIn difference_in = DifferenceIn::Percent;
   double value = 0.0;
-  std::optional<double>
-      half_band;  ///< (max - min)/2 over the window, same unit; absent for the last iteration
+  std::optional<double> half_band;  ///< (max - min)/2 over the window, same unit; absent for the last
+                                    ///< iteration. Of an estimate: what its coefficients' bands make of it
   std::optional<double> standard_error;     ///< of the window mean, same unit; absent with half_band
   std::optional<double> effective_samples;  ///< independent samples the window is worth; likewise
   Basis basis = Basis::LastIteration;
   std::optional<GridVerdict> grids;  ///< absent when the variant has one grid
+  std::vector<CoefficientShift>
+      shifts{};  ///< of an estimate; half_band is the root of the sum of their squares
 };
 
 /// The half width published with a value: the half band of the iterations plus the discretisation band of the
@@ -63,11 +74,11 @@ struct Quantity {
 std::optional<double> published_band(const Quantity& quantity);
 
 /// What published_band contains.
-enum class BandContents { Nothing, Iterations, Grids, IterationsAndGrids };
+enum class BandContents { Nothing, Iterations, Grids, IterationsAndGrids, Coefficients };
 BandContents band_contents(bool has_iterations, bool has_grids);
 BandContents band_contents(const Quantity& quantity);
 
-/// "nothing", "iterations", "grids", "iterations + grids".
+/// "nothing", "iterations", "grids", "iterations + grids", "coefficients".
 std::string_view contents_name(BandContents contents);
 
 /// A quantity of the vocabulary without its value; `part` completes the id and the name of an entry of one

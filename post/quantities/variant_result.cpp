@@ -302,12 +302,6 @@ RawResults read_raw_results(const std::filesystem::path& case_dir, const base::M
   return raw;
 }
 
-const Quantity* VariantResult::find(std::string_view id) const {
-  const auto found = std::find_if(
-      quantities.begin(), quantities.end(), [id](const Quantity& quantity) { return quantity.id == id; });
-  return found == quantities.end() ? nullptr : &*found;
-}
-
 VariantResult evaluate(const base::Manifest& manifest, const RawResults& raw) {
   std::string bad;
   if (has_bad_number(raw.monitors, bad)) {

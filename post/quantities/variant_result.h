@@ -80,6 +80,16 @@ struct SolvedParts {
   std::vector<std::string> missing;  ///< what the case lacks, in words; empty with parts
 };
 
+/// A coefficient that an estimate stands on.
+struct EstimateCoefficient {
+  std::string name;  ///< "exit discharge"
+  double value = 0.0;
+  double half_band = 0.0;  ///< same unit
+  std::string unit;        ///< "-" for ratios
+  std::string source;
+  double shift = 0.0;  ///< of the deck pressure difference when it moves up by its half band [Pa]
+};
+
 struct VariantResult {
   base::Manifest manifest;
   std::filesystem::path case_dir;
@@ -109,7 +119,10 @@ struct VariantResult {
 
   Provenance provenance;  ///< empty for what was evaluated without files
 
+  std::vector<EstimateCoefficient> coefficients;  ///< of an estimate; empty for a solved case
+
   bool has_failed() const { return judgement.status == Status::Failed; }
+  bool is_estimate() const { return judgement.status == Status::Estimate; }
   const Quantity* find(std::string_view id) const;
 };
 

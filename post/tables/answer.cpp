@@ -245,6 +245,13 @@ void add_troubles(const Comparison& comparison, Answer& answer) {
 
 /// Why bands are not complete: no grids, or grids that behave badly in a row that supports the answer.
 void add_grid_reasons(const Comparison& comparison, Answer& answer) {
+  if (comparison.is_estimate) {
+    answer.reasons.emplace_back(
+        "these sentences rest on an estimate: a lumped network, no flow was solved; the bands hold the "
+        "errors of its "
+        "coefficients as far as these are known");
+    return;
+  }
   if (!comparison.has_grids) {
     answer.reasons.emplace_back("every variant was solved on one grid: no band holds the grid's error");
     return;
@@ -296,8 +303,8 @@ std::string_view standing_text(Standing standing) {
 }
 
 bool is_sound(const VariantResult& variant) {
-  return variant.flags.empty() &&
-         (variant.judgement.status == Status::Settled || variant.judgement.status == Status::Oscillating);
+  return variant.flags.empty() && (variant.judgement.status == Status::Settled ||
+                                   variant.judgement.status == Status::Oscillating || variant.is_estimate());
 }
 
 Answer answer_of(const Comparison& comparison) {

@@ -30,7 +30,7 @@ std::string_view standing_name(Standing standing);
 /// The same as a sentence for a reader.
 std::string_view standing_text(Standing standing);
 
-/// Whether statements may be made about a variant: settled or oscillating, and not flagged.
+/// Whether statements may be made about a variant: settled, oscillating or an estimate, and not flagged.
 bool is_sound(const VariantResult& variant);
 
 Answer answer_of(const Comparison& comparison);

@@ -104,6 +104,29 @@ std::vector<ComparisonRow> comparison_rows(const std::vector<VariantResult>& var
   return rows;
 }
 
+/// Half band of the difference of two estimates: the error of a coefficient they share moves both at once.
+double coefficient_band(const Quantity& baseline, const Quantity& other) {
+  double square = 0.0;
+  const auto shift_in = [](const Quantity& quantity, const std::string& coefficient) {
+    double shift = 0.0;
+    for (const CoefficientShift& one : quantity.shifts) {
+      if (one.coefficient == coefficient) shift += one.shift;
+    }
+    return shift;
+  };
+  for (const CoefficientShift& one : other.shifts) {
+    square += std::pow(one.shift - shift_in(baseline, one.coefficient), 2);
+  }
+  for (const CoefficientShift& one : baseline.shifts) {
+    const bool is_shared =
+        std::any_of(other.shifts.begin(), other.shifts.end(), [&](const CoefficientShift& two) {
+          return two.coefficient == one.coefficient;
+        });
+    square += is_shared ? 0.0 : one.shift * one.shift;
+  }
+  return std::sqrt(square);
+}
+
 }  // namespace
 
 std::optional<Difference> difference(const Quantity* baseline, const Quantity* other) {
@@ -115,8 +138,13 @@ std::optional<Difference> difference(const Quantity* baseline, const Quantity* o
   result.grids = difference_over_grids(*baseline, *other);
   const std::optional<double> grid_band = result.grids ? result.grids->band() : std::nullopt;
   const bool has_iterations = baseline->half_band && other->half_band;
+  const bool is_estimate = baseline->basis == Basis::Estimate && other->basis == Basis::Estimate;
   result.contents = band_contents(has_iterations, grid_band.has_value());
-  if (result.contents != BandContents::Nothing) {
+  if (is_estimate && has_iterations) {
+    result.contents = BandContents::Coefficients;
+    result.band = coefficient_band(*baseline, *other);
+    result.within_bands = !(std::abs(result.absolute) > *result.band);
+  } else if (result.contents != BandContents::Nothing) {
     result.band = (has_iterations ? *baseline->half_band + *other->half_band : 0.0) + grid_band.value_or(0.0);
     result.within_bands = !(std::abs(result.absolute) > *result.band);
   }
@@ -157,6 +185,9 @@ Comparison::Comparison(std::vector<VariantResult> results) : variants(std::move(
         fmt::format("the baseline {} has failed: there are no differences to show", labels[baseline]));
   }
   rows = comparison_rows(variants);
+  is_estimate = std::all_of(variants.begin(), variants.end(), [](const VariantResult& variant) {
+    return variant.judgement.status == Status::Estimate;
+  });
   has_grids = std::any_of(variants.begin(), variants.end(), [](const VariantResult& variant) {
     return variant.grids.size() > 1;
   });

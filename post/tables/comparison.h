@@ -46,6 +46,7 @@ struct Comparison {
   std::vector<ComparisonRow> rows;  ///< in the vocabulary's order
   std::vector<std::string> notes;   ///< on the comparison as a whole
   bool has_grids = false;           ///< a variant was solved on several grids
+  bool is_estimate = false;         ///< every variant is one of the lumped network
 
   Comparison(const Comparison&) = delete;
   Comparison(Comparison&&) = default;

@@ -110,7 +110,7 @@ void add_grids(Columns& columns, const ComparisonRow& row) {
 }
 
 void add_differences(Columns& columns, const Comparison& comparison, const ComparisonRow& row) {
-  if (!comparison.has_grids || comparison.variants.size() < 2) {
+  if (!(comparison.has_grids || comparison.is_estimate) || comparison.variants.size() < 2) {
     return;
   }
   const auto add = [&](const std::string& what, const std::string& unit, auto field) {
@@ -192,18 +192,20 @@ void add_trailing_columns(Columns& columns, const Comparison& comparison) {
       [](const VariantResult& v) { return v.n_samples > 0 ? number(v.window_start) : std::string(); });
   add("window last [iteration]",
       [](const VariantResult& v) { return v.n_samples > 0 ? number(v.last_iteration) : std::string(); });
-  add("fields [iteration]",
-      [](const VariantResult& v) { return v.has_failed() ? std::string() : number(v.iteration); });
-  add("cells [-]",
-      [](const VariantResult& v) { return v.has_failed() ? std::string() : std::to_string(v.n_cells); });
+  add("fields [iteration]", [](const VariantResult& v) {
+    return v.has_failed() || v.is_estimate() ? std::string() : number(v.iteration);
+  });
+  add("cells [-]", [](const VariantResult& v) {
+    return v.has_failed() || v.is_estimate() ? std::string() : std::to_string(v.n_cells);
+  });
   add("grid level", [](const VariantResult& v) { return v.manifest.grid_level; });
   add_balances(columns, comparison);
   add("grid statement", [](const VariantResult& v) { return v.discretisation; });
   add("bands", [](const VariantResult& v) {
     return fmt::format("{}{} {}",
-                       band_statement,
+                       v.is_estimate() ? estimate_band_statement : band_statement,
                        v.grids.size() > 1 ? fmt::format(" {}", grid_rule) : std::string(),
-                       not_in_bands);
+                       v.is_estimate() ? not_in_estimate_bands : not_in_bands);
   });
   add("notes", [](const VariantResult& v) { return joined(v.notes, "; "); });
   add("cautions", [](const VariantResult&) { return cautions_text(); });

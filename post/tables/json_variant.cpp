@@ -210,11 +210,26 @@ Json window_json(const VariantResult& variant) {
           {"samples", variant.n_samples}};
 }
 
+/// What an estimate stands on; null for a solved case.
+Json coefficients_json(const VariantResult& variant) {
+  if (!variant.is_estimate()) return nullptr;
+  Json list = Json::array();
+  for (const EstimateCoefficient& one : variant.coefficients) {
+    list.push_back({{"name", one.name},
+                    {"value", one.value},
+                    {"half_band", one.half_band},
+                    {"unit", one.unit},
+                    {"source", one.source},
+                    {"shift", one.shift}});
+  }
+  return list;
+}
+
 }  // namespace
 
 Json variant_json(const Comparison& comparison, std::size_t index) {
   const VariantResult& variant = comparison.variants[index];
-  const bool has_fields = !variant.has_failed();
+  const bool has_fields = !variant.has_failed() && !variant.is_estimate();
   return {{"name", comparison.labels[index]},
           {"case", std::filesystem::weakly_canonical(variant.case_dir).filename().string()},
           {"is_baseline", comparison.is_baseline(index)},
@@ -239,6 +254,7 @@ Json variant_json(const Comparison& comparison, std::size_t index) {
           {"flight", flight_json(variant.manifest.flight)},
           {"budget", budget_json(variant)},
           {"histories", histories_json(variant.histories)},
+          {"coefficients", coefficients_json(variant)},
           {"provenance", provenance_json(variant.provenance)},
           {"input_hash", variant.manifest.input_hash},
           {"program_version", variant.manifest.program_version},

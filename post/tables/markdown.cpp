@@ -181,14 +181,16 @@ std::string summary_markdown(const Comparison& comparison) {
       "{}{} A difference in parentheses is within its band, or between unlike grids: no difference was "
       "shown. "
       "Values marked ! belong to a flagged variant. pt: percentage points. {}\n\n{}\n",
-      escaped(std::string(band_statement)),
+      escaped(std::string(comparison.is_estimate ? estimate_band_statement : band_statement)),
       comparison.has_grids ? fmt::format(" {}", escaped(std::string(grid_rule))) : std::string(),
-      not_in_bands,
-      status_rule);
+      comparison.is_estimate ? not_in_estimate_bands : not_in_bands,
+      comparison.is_estimate ? estimate_status_rule : status_rule);
   for (const std::string& note : comparison.notes) {
     text += fmt::format("\n- note: {}\n", escaped(note));
   }
   text += fmt::format("\n## Variants\n{}", variant_remarks(comparison));
+  text += budget_markdown(comparison);
+  text += coefficients_markdown(comparison);
   text += grids_markdown(comparison);
   text += averages_markdown(comparison);
   text += "\n## Definitions\n\nPressures are gauge, relative to the free stream.\n\n";

@@ -3,6 +3,7 @@
 // Sections of summary.md on grids and bands.
 #include "post/tables/markdown_parts.h"
 
+#include "post/quantities/pressure_budget.h"
 #include "post/tables/wording.h"
 
 #include <fmt/format.h>
@@ -155,6 +156,50 @@ std::string line_of(const std::vector<std::string>& cells) {
   return fmt::format("| {} |\n", joined(cells, " | "));
 }
 
+std::string budget_markdown(const Comparison& comparison) {
+  std::string lines;
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    const VariantResult& variant = comparison.variants[i];
+    const auto steps = pressure_budget(variant);
+    if (!variant.is_estimate() || !steps) continue;
+    for (const BudgetStep& step : *steps) {
+      lines += line_of({escaped(comparison.labels[i]),
+                        step.name,
+                        signed_text(step.change, 1),
+                        signed_text(step.of_reference, 3)});
+    }
+  }
+  const std::string& reference = comparison.variants.front().manifest.flight.reference_name;
+  return lines.empty() ? lines
+                       : fmt::format("\n## Where the pressure goes\n\n{}{}",
+                                     ruled_head({"variant", "step", "change [Pa]", "over " + reference}),
+                                     lines);
+}
+
+std::string coefficients_markdown(const Comparison& comparison) {
+  std::string text;
+  for (std::size_t i = 0; i < comparison.variants.size(); ++i) {
+    const VariantResult& variant = comparison.variants[i];
+    if (variant.coefficients.empty()) continue;
+    text += fmt::format("\n### {}\n\n", escaped(comparison.labels[i]));
+    text +=
+        ruled_head({"coefficient", "value", "half band", "unit", "deck difference moves by [Pa]", "source"});
+    for (const EstimateCoefficient& one : variant.coefficients) {
+      text += line_of({escaped(one.name),
+                       fmt::format("{:.4g}", one.value),
+                       fmt::format("{:.2g}", one.half_band),
+                       one.unit,
+                       signed_text(one.shift, 1),
+                       escaped(one.source)});
+    }
+  }
+  return text.empty() ? text
+                      : fmt::format(
+                            "\n## Coefficients\n\nWhat the estimate stands on. \"moves by\": when the "
+                            "coefficient rises by its half band.\n{}",
+                            text);
+}
+
 std::string grids_markdown(const Comparison& comparison) {
   if (!comparison.has_grids) {
     return {};
@@ -175,6 +220,7 @@ std::string grids_markdown(const Comparison& comparison) {
 }
 
 std::string averages_markdown(const Comparison& comparison) {
+  if (comparison.is_estimate) return {};  // the coefficients' table says it
   Cells names{"band of"};
   for (const std::string& label : comparison.labels) {
     names.push_back(escaped(label));

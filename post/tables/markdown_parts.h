@@ -16,6 +16,12 @@ std::string escaped(const std::string& text);
 /// "| a | b |".
 std::string line_of(const std::vector<std::string>& cells);
 
+/// Where the pressure goes that flight and propeller put before the inlets, of estimates; empty without any.
+std::string budget_markdown(const Comparison& comparison);
+
+/// The coefficients of estimates with band, source and what they do; empty without estimates.
+std::string coefficients_markdown(const Comparison& comparison);
+
 /// The section on grids: per variant its grids, every quantity on each with the finding, and the differences
 /// likewise. Empty when no variant has several grids.
 std::string grids_markdown(const Comparison& comparison);

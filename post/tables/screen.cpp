@@ -34,7 +34,7 @@ std::string row_heading(const ComparisonRow& row) {
 /// or a heading is long.
 Layout layout_of(const Comparison& comparison) {
   Layout layout{usual_heading_width, 16, 12, 2};
-  if (comparison.has_grids) {
+  if (comparison.has_grids || comparison.is_estimate) {
     layout.value = 21;
     layout.difference = 24;
   }
@@ -233,9 +233,9 @@ std::string screen_table(const Comparison& comparison) {
       fmt::format(
           "{}{} Differences are against the baseline; in parentheses when within their band or between "
           "unlike grids. ! marks values of a flagged variant. pt: percentage points. {}",
-          band_statement,
+          comparison.is_estimate ? estimate_band_statement : band_statement,
           comparison.has_grids ? fmt::format(" {}", grid_rule) : std::string(),
-          not_in_bands));
+          comparison.is_estimate ? not_in_estimate_bands : not_in_bands));
   text += fmt::format("\n{}\n", remarks(comparison));
   text += answer_text(comparison);
   for (const std::string_view caution : cautions) {

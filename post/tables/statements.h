@@ -33,6 +33,25 @@ inline constexpr std::string_view band_statement =
     "are "
     "of the last written iteration only.";
 
+inline constexpr std::string_view estimate_status_rule =
+    "Status: 'estimate': a lumped network of inlets, decks, passages and exit, balanced in mass and energy; "
+    "no flow "
+    "was solved. It never settles and is never more than its coefficients.";
+
+inline constexpr std::string_view estimate_band_statement =
+    "The band of a value is what the half bands of the coefficients make of it, moved one at a time, root of "
+    "the "
+    "sum of squares; that of a difference likewise, where a coefficient that both variants share moves both. "
+    "Many "
+    "half bands are chosen and have no source: the table of coefficients says which.";
+
+inline constexpr std::string_view not_in_estimate_bands =
+    "No band contains what a lumped network leaves out: how the jets of the inlets meet the cylinders, "
+    "pressure that "
+    "differs from place to place in a deck, the flow round the nose and behind the exit.";
+
+inline constexpr std::string_view no_grid = "no grid: lumped network";
+
 inline constexpr std::string_view grid_rule =
     "Where a variant was solved on three grids, the band is the iterations' half band plus the "
     "discretisation "

@@ -55,7 +55,7 @@ std::string difference_number(const Difference& difference,
                               std::optional<double> band,
                               int decimals) {
   std::string text = signed_text(value, decimals);
-  if (difference.grids && band) {
+  if ((difference.grids || difference.contents == BandContents::Coefficients) && band) {
     text += fmt::format(" ±{}{}", band_text(*band, decimals), contents_mark(difference.contents));
   }
   return text + (difference.grids && difference.grids->is_flagged() ? "~" : "");
@@ -82,6 +82,9 @@ std::string window_text(const VariantResult& variant) {
   if (variant.has_failed()) {
     return "none";
   }
+  if (variant.is_estimate()) {
+    return "no iterations: lumped network";
+  }
   return variant.n_samples > 0 ? fmt::format("iterations {}-{}, {} samples",
                                              variant.window_start,
                                              variant.last_iteration,
@@ -90,11 +93,12 @@ std::string window_text(const VariantResult& variant) {
 }
 
 std::string source_text(const VariantResult& variant) {
-  return variant.has_failed() ? fmt::format("{} grid", variant.manifest.grid_level)
-                              : fmt::format("fields of iteration {}, {} cells, {} grid",
-                                            variant.iteration,
-                                            variant.n_cells,
-                                            variant.manifest.grid_level);
+  return variant.is_estimate()  ? "lumped network of the cooling air, no flow was solved"
+         : variant.has_failed() ? fmt::format("{} grid", variant.manifest.grid_level)
+                                : fmt::format("fields of iteration {}, {} cells, {} grid",
+                                              variant.iteration,
+                                              variant.n_cells,
+                                              variant.manifest.grid_level);
 }
 
 std::string balance_text(const BalanceCheck& check) {
@@ -142,6 +146,8 @@ std::string_view basis_name(Basis basis) {
       return "last iteration only";
     case Basis::Fixed:
       return "fixed";
+    case Basis::Estimate:
+      return "estimate";
   }
   return "last iteration only";
 }

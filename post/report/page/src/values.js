@@ -89,7 +89,7 @@ const icons = {
   with_reservations: { path: "M12 3L1.5 21h21zM12 10v5M12 17.6v.6" },
   none: { path: "M12 2a10 10 0 1 0 .01 0zM7 12h10" },
 };
-const icon_of_status = { settled: "stands", oscillating: "with_reservations", "not settled": "with_reservations", failed: "none" };
+const icon_of_status = { settled: "stands", oscillating: "with_reservations", "not settled": "with_reservations", failed: "none", estimate: "with_reservations" };
 
 /// A sign whose form, not its colour alone, says how far something stands.
 export function icon(standing) {

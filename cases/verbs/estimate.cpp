@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Verb `estimate`: the lumped network's answer for every variant, in the form of a summary.
+#include "cases/network/bands.h"
+#include "cases/verbs/command_line.h"
+#include "cases/verbs/estimate_values.h"
+#include "cases/verbs/study_selection.h"
+#include "cases/verbs/verbs.h"
+#include "geometry/base/error.h"
+#include "post/tables/writers.h"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+namespace cowlwright::verbs {
+namespace {
+
+VerbText verb_text() {
+  return {.name = "estimate",
+          .argument = "STUDY",
+          .purpose =
+              "Estimates flows, pressures and temperatures of every variant in a second with a lumped "
+              "network: no mesh, "
+              "no solver.\nEvery coefficient is printed with its band and where it comes from. An estimate "
+              "finds the "
+              "variants worth solving; it does not replace solving them.",
+          .examples =
+              "  cowlwright estimate my-cowl.toml\n"
+              "  cowlwright estimate my-cowl.toml -o quick --variant base\n",
+          .takes_output = true,
+          .takes_variants = true,
+          .default_output = "nothing is written, the tables are printed"};
+}
+
+network::Coefficients coefficients_of(const VariantSpec& spec) {
+  return network::default_coefficients(spec);
+}
+
+/// A variant that cannot be estimated stands in the tables as failed, with the reason.
+post::VariantResult result_of(const Study& study, std::size_t index) {
+  const VariantSpec& spec = study.variants.at(index);
+  try {
+    const network::Model model(spec, coefficients_of(spec));
+    const network::Estimate estimate = network::estimate(model, network::stated_condition(spec));
+    post::VariantResult result = estimate_result(study, index, model, estimate);
+    // Temperatures and margins of the engine join here, from `estimate`.
+    return result;
+  } catch (const base::ResultError& error) {
+    post::VariantResult failed;
+    failed.manifest = estimate_manifest(study, index, {});
+    failed.case_dir = spec.variant.name;
+    failed.judgement = {base::Status::Failed, error.what()};
+    return failed;
+  }
+}
+
+}  // namespace
+
+int estimate_study(const Words& words) {
+  const VerbText verb = verb_text();
+  const Request request = parse_request(verb, words);
+  if (request.wants_help) {
+    fmt::print("{}", help_text(verb));
+    return 0;
+  }
+  const Study study = read_study(request.file);
+  std::vector<post::VariantResult> results;
+  for (const std::size_t index : selected_variants(study, request.variants)) {
+    results.push_back(result_of(study, index));
+    results.back().provenance.study_text = study.text;
+  }
+  const post::Comparison comparison(std::move(results));
+  fmt::print("{}", post::screen_table(comparison));
+  if (request.output) {
+    post::write_summary(comparison, *request.output);
+    fmt::print("\n{}", post::written_text(*request.output));
+  }
+  return 0;
+}
+
+}  // namespace cowlwright::verbs
