@@ -227,6 +227,7 @@ std::string screen_table(const Comparison& comparison) {
   for (const Block& block : blocks_of(comparison, layout)) {
     text += block_text(comparison, layout, block);
   }
+  text += screen_estimate(comparison);
   text += screen_grids(comparison);
   text += wrapped(
       "",

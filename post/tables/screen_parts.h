@@ -20,4 +20,7 @@ std::string trimmed(const std::string& line);
 /// grids.
 std::string screen_grids(const Comparison& comparison);
 
+/// Pressure budget of the baseline and the coefficients of estimates; empty for solved cases.
+std::string screen_estimate(const Comparison& comparison);
+
 }  // namespace cowlwright::post
