@@ -174,7 +174,7 @@ std::vector<LossPoint> joined(std::vector<LossPoint> points) {
 Turned turned_round(const SolvedCase& solved, const VariantSpec& made_from) {
   const Coefficients network = default_coefficients(made_from);
   const Condition condition = stated_condition(made_from);
-  const Ahead ahead = solved_ahead(made_from, condition);
+  const Ahead ahead = ahead_of_inlets(made_from, condition, nullptr);
   const base::Vec3 wind = wind_of(condition, made_from.flight.sideslip);
   const Medium medium{solved.flight.pressure, solved.flight.density, solved.flight.true_airspeed};
   Turned turned;

@@ -2,6 +2,7 @@
 //
 // Verb `estimate`: the lumped network's answer for every variant, in the form of a summary.
 #include "cases/network/bands.h"
+#include "cases/network/solved_cases.h"
 #include "cases/verbs/command_line.h"
 #include "cases/verbs/estimate_values.h"
 #include "cases/verbs/study_selection.h"
@@ -33,8 +34,12 @@ VerbText verb_text() {
           .default_output = "nothing is written, the tables are printed"};
 }
 
+/// Of handbooks and the study, with those of solved cases in their place where there are any.
 network::Coefficients coefficients_of(const VariantSpec& spec) {
-  return network::default_coefficients(spec);
+  const network::Coefficients defaults = network::default_coefficients(spec);
+  return spec.estimate.solved_flow
+             ? network::with_solved_cases(defaults, spec, base::read_solved_flow(*spec.estimate.solved_flow))
+             : defaults;
 }
 
 /// A variant that cannot be estimated stands in the tables as failed, with the reason.
