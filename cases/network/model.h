@@ -82,7 +82,8 @@ class Model {
   /// The same variant with other coefficients; shares the tables.
   Model with(Coefficients coefficients) const;
 
-  /// Closed in mass and energy to 1e-10. Several threads may ask one model.
+  /// Closed in mass and energy to 1e-10; where openings are all but shut, to what the last digits of the
+  /// pressures leave. Several threads may ask one model.
   /// @throws InputError   for a condition without anything that moves air.
   /// @throws ResultError  when the propeller cannot absorb the power, or no solution is found; says where.
   State solve(const Condition& condition, Route route = Route::Solved) const;

@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 namespace cowlwright::network {
@@ -64,6 +65,7 @@ class Network {
   std::array<double, 3> follow_temperatures();
   bool is_negligible(double flow) const { return std::abs(flow) <= negligible_; }
   bool has_backflow() const;
+  double rounding(const Residual& r) const;
   void start();
 
   const Coefficients& c_;
@@ -143,6 +145,18 @@ void Network::start() {
   balance_.pressure[lower] = std::lerp(drive_.exit_pressure, top, 0.15);
 }
 
+/// Imbalance that the last digits of the pressures make: with next to no flow nothing smaller can be had
+/// [kg/s].
+double Network::rounding(const Residual& r) const {
+  double largest = 0.0;
+  double steepest = 0.0;
+  for (std::size_t i = 0; i < 3; ++i) {
+    largest = std::max(largest, std::abs(balance_.pressure[i]));
+    steepest = std::max(steepest, std::abs(r.slope[i][i]));
+  }
+  return 4.0 * std::numeric_limits<double>::epsilon() * largest * steepest;
+}
+
 void Network::balance_pressures() {
   Residual r = residual(balance_.pressure);
   for (int k = 0; k < most_steps; ++k) {
@@ -162,7 +176,7 @@ void Network::balance_pressures() {
     }
     if (share > 1e-12) continue;
     r = residual(balance_.pressure);
-    if (r.size() <= accepted_imbalance * scale) return;
+    if (r.size() <= std::max(accepted_imbalance * scale, rounding(r))) return;
     throw base::ResultError(
         fmt::format("network: no step improves the balance of the decks, which is off by {:.3g} of {:.3g} "
                     "kg/s at {:.1f}, {:.1f} "

@@ -15,7 +15,6 @@ namespace cowlwright::post {
 
 namespace {
 
-constexpr std::size_t line_width = 110;
 constexpr std::size_t usual_heading_width = 37;
 
 /// Widths of the columns.
@@ -44,26 +43,6 @@ Layout layout_of(const Comparison& comparison) {
   const std::size_t both = layout.heading + layout.value + 2 * (layout.value + layout.difference);
   layout.others = both > line_width ? 1 : 2;
   return layout;
-}
-
-/// Breaks text at spaces; the first line starts with `lead`, later ones are indented by four.
-std::string wrapped(const std::string& lead, const std::string& text) {
-  std::string result;
-  std::string line = lead;
-  bool line_has_words = false;
-  for (std::size_t begin = 0; begin < text.size();) {
-    const std::size_t end = std::min(text.find(' ', begin), text.size());
-    const std::string word = text.substr(begin, end - begin);
-    if (line_has_words && display_width(line) + 1 + display_width(word) > line_width) {
-      result += line + "\n";
-      line = "    ";
-      line_has_words = false;
-    }
-    line += (line_has_words ? " " : "") + word;
-    line_has_words = true;
-    begin = end + 1;
-  }
-  return result + line + "\n";
 }
 
 /// A variant's name in lines of at most `width` characters, broken behind an underscore where there is one.
@@ -217,6 +196,25 @@ std::string remarks(const Comparison& comparison) {
 }
 
 }  // namespace
+
+std::string wrapped(const std::string& lead, const std::string& text) {
+  std::string result;
+  std::string line = lead;
+  bool line_has_words = false;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find(' ', begin), text.size());
+    const std::string word = text.substr(begin, end - begin);
+    if (line_has_words && display_width(line) + 1 + display_width(word) > line_width) {
+      result += line + "\n";
+      line = "    ";
+      line_has_words = false;
+    }
+    line += (line_has_words ? " " : "") + word;
+    line_has_words = true;
+    begin = end + 1;
+  }
+  return result + line + "\n";
+}
 
 std::string screen_table(const Comparison& comparison) {
   const base::Manifest& manifest = comparison.variants.front().manifest;

@@ -43,7 +43,7 @@ std::string coefficient_lines(const VariantResult& variant, const VariantResult*
     if (is_known) continue;
     text += fmt::format(
         " {:<50}{:>9.4g} ±{:<7.2g}{:>9} Pa\n", one.name, one.value, one.half_band, signed_text(one.shift, 1));
-    text += fmt::format("     {}\n", one.source);
+    text += wrapped("    ", one.source);
   }
   return text;
 }

@@ -9,6 +9,11 @@
 
 namespace cowlwright::post {
 
+inline constexpr std::size_t line_width = 110;
+
+/// Breaks text at spaces; the first line starts with `lead`, later ones are indented by four.
+std::string wrapped(const std::string& lead, const std::string& text);
+
 /// At least one space in front.
 std::string padded_left(const std::string& text, std::size_t width);
 std::string padded_right(const std::string& text, std::size_t width);

@@ -29,6 +29,19 @@ TEST(NetworkModel, IsSymmetricForASymmetricInstallation) {
   EXPECT_EQ(state.passages.size(), 4u);
 }
 
+TEST(NetworkModel, FlowVanishesWithTheExitInAnyStep) {
+  double before = 1.0;
+  for (const double share : {1.0, 0.1, 1e-2, 1e-3, 1e-4, 1e-6, 0.0}) {
+    Coefficients coefficients = default_coefficients(starter());
+    coefficients.exit.area *= share;
+    const State state = Model(starter(), coefficients).solve(stated_condition(starter()), Route::Tabulated);
+    EXPECT_LT(state.exit_mass_flow, before) << share;
+    EXPECT_LE(state.exit_mass_flow, 2.0 * share) << share;
+    EXPECT_NEAR(state.inlets[0].mass_flow + state.inlets[1].mass_flow, state.exit_mass_flow, 1e-11) << share;
+    before = state.exit_mass_flow + 1e-9;
+  }
+}
+
 TEST(NetworkModel, TellsAConditionInWhichNothingMovesTheAir) {
   const Model model(starter(), default_coefficients(starter()));
   Condition condition = stated_condition(starter());
