@@ -35,7 +35,7 @@ BELOW = {
     "cases": ["geometry/base", "geometry/shape", "geometry/imported", "meshing", "cases/flight", "cases/propeller", "cases/core",
               "cases/network", "cases/readings", "cases/temperature"],
     "cases/compare": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core",
-                      "cases/temperature", "cases", "cases/network"],
+                      "cases/temperature", "cases", "cases/network", "cases/envelope"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",

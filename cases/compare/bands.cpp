@@ -16,11 +16,13 @@ namespace {
 using Row = std::vector<double>;
 
 bool is_equal(const Assumption& a, const Assumption& b) {
-  return a.kind == b.kind && is_same(a.value, b.value) && is_same(a.half_band, b.half_band) && a.source == b.source;
+  return a.kind == b.kind && is_same(a.value, b.value) && is_same(a.half_band, b.half_band) &&
+         a.source == b.source;
 }
 
 const Assumption* find(const std::vector<Assumption>& all, const std::string& name) {
-  const auto found = std::find_if(all.begin(), all.end(), [&](const Assumption& a) { return a.name == name; });
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const Assumption& a) { return a.name == name; });
   return found == all.end() ? nullptr : &*found;
 }
 
@@ -52,9 +54,8 @@ std::vector<Assumption> independent_ones(const std::vector<Assumption>& good,
   std::vector<Assumption> all;
   for (const std::vector<Assumption>* side : {&good, &mine}) {
     for (const Assumption& one : *side) {
-      const bool is_known = std::any_of(all.begin(), all.end(), [&](const Assumption& other) {
-        return is_equal(other, one);
-      });
+      const bool is_known =
+          std::any_of(all.begin(), all.end(), [&](const Assumption& other) { return is_equal(other, one); });
       if (!is_known && one.half_band > 0.0) all.push_back(one);
     }
   }
@@ -95,7 +96,8 @@ class Bands {
     for (Effect& effect : comparison_.effects) {
       std::vector<std::size_t> others;
       for (const std::size_t i : comparison_.felt) {
-        if (std::find(effect.members.begin(), effect.members.end(), i) == effect.members.end()) others.push_back(i);
+        if (std::find(effect.members.begin(), effect.members.end(), i) == effect.members.end())
+          others.push_back(i);
       }
       corners.push_back(corner(effect, others));
       if (corners.back()) effect.stands_on = changed(none.assumptions, corners.back()->first.assumptions);
@@ -140,7 +142,10 @@ class Bands {
   }
 
   /// Squares of what one coefficient's error changes.
-  void add(const Assumption& off, const Mixture& none, const Mixture& all, const std::vector<std::optional<Corner>>& corners) {
+  void add(const Assumption& off,
+           const Mixture& none,
+           const Mixture& all,
+           const std::vector<std::optional<Corner>>& corners) {
     const std::optional<Row> none_off = shifted(none, off, estimator_);
     const std::optional<Row> all_off = shifted(all, off, estimator_);
     bool is_whole = none_off && all_off;

@@ -78,14 +78,12 @@ void add_flight(DetailList& list) {
   list.add("pressure altitude", altitude_key(), Topic::Condition);
   list.add("outside temperature", temperature_key(), Topic::Condition);
   list.add("incidence",
-           quantity_key("flight.incidence",
-                        Dimension::Angle,
-                        [](Spec& s) -> double& { return s.flight.incidence; }),
+           quantity_key(
+               "flight.incidence", Dimension::Angle, [](Spec& s) -> double& { return s.flight.incidence; }),
            Topic::Condition);
   list.add(
       "sideslip",
-      quantity_key(
-          "flight.sideslip", Dimension::Angle, [](Spec& s) -> double& { return s.flight.sideslip; }),
+      quantity_key("flight.sideslip", Dimension::Angle, [](Spec& s) -> double& { return s.flight.sideslip; }),
       Topic::Condition);
   list.add("turbulence of the air ahead",
            quantity_key("flight.turbulence_intensity",
@@ -103,12 +101,11 @@ void add_grid(DetailList& list) {
            whole_key(
                "grid.level",
                [](const VariantSpec& s) {
-                 return fmt::format("{}, domain {:.3g}{}",
-                                    meshing::level_name(s.grid.level),
-                                    s.grid.domain_size,
-                                    s.grid.wall_treatment == meshing::WallTreatment::Blended
-                                        ? ", blended walls"
-                                        : "");
+                 return fmt::format(
+                     "{}, domain {:.3g}{}",
+                     meshing::level_name(s.grid.level),
+                     s.grid.domain_size,
+                     s.grid.wall_treatment == meshing::WallTreatment::Blended ? ", blended walls" : "");
                },
                [](const VariantSpec& a, const VariantSpec& b) {
                  return a.grid.level != b.grid.level || !is_same(a.grid.domain_size, b.grid.domain_size) ||
@@ -119,7 +116,8 @@ void add_grid(DetailList& list) {
            Topic::Solver);
 }
 
-// Power and heat. Heat is kept in watts; where the study gives it as a share of the power it goes with the power.
+// Power and heat. Heat is kept in watts; where the study gives it as a share of the power it goes with the
+// power.
 
 double share(double heat, const VariantSpec& spec) {
   return heat / spec.propeller.shaft_power;
@@ -131,7 +129,12 @@ double total_share(const VariantSpec& spec) {
 }
 
 /// Whether two heats are the same: in watts where both are stated so, as a share where both are that.
-bool is_same_heat(double a, const VariantSpec& of_a, bool a_is_stated, double b, const VariantSpec& of_b, bool b_is_stated) {
+bool is_same_heat(double a,
+                  const VariantSpec& of_a,
+                  bool a_is_stated,
+                  double b,
+                  const VariantSpec& of_b,
+                  bool b_is_stated) {
   const bool in_watts = is_same(a, b), in_shares = is_same(share(a, of_a), share(b, of_b));
   if (a_is_stated && b_is_stated) return in_watts;
   return a_is_stated == b_is_stated ? in_shares : in_watts && in_shares;
@@ -171,7 +174,8 @@ std::string heat_words(const VariantSpec& s) {
 bool heat_differs(const VariantSpec& a, const VariantSpec& b) {
   if (a.core.heat.size() != b.core.heat.size()) return true;
   for (std::size_t i = 0; i < a.core.heat.size(); ++i) {
-    if (!is_same_heat(a.core.heat[i], a, a.core.heat_is_stated, b.core.heat[i], b, b.core.heat_is_stated)) return true;
+    if (!is_same_heat(a.core.heat[i], a, a.core.heat_is_stated, b.core.heat[i], b, b.core.heat_is_stated))
+      return true;
   }
   return false;
 }
@@ -194,13 +198,14 @@ std::string heat_split(const VariantSpec& s) {
 
 void add_heat(DetailList& list) {
   const std::string label = "heat of the cylinders";
-  list.add(label,
-           whole_key("engine.heat_share",
-                     heat_words,
-                     heat_differs,
-                     copy_heat,
-                     [](const VariantSpec& s) { return fmt::format("\"{:.12g} %\"", 100.0 * total_share(s)); }),
-           Topic::Power);
+  list.add(
+      label,
+      whole_key("engine.heat_share",
+                heat_words,
+                heat_differs,
+                copy_heat,
+                [](const VariantSpec& s) { return fmt::format("\"{:.12g} %\"", 100.0 * total_share(s)); }),
+      Topic::Power);
   list.add(label,
            whole_key(
                "engine.heat_split",
@@ -290,9 +295,7 @@ void add_laws(const VariantSpec& good, const VariantSpec& mine, DetailList& list
   const bool is_one = is_uniform(good.core) && is_uniform(mine.core);
   const std::vector<std::string> names = core::cylinder_names(good.shape.engine.n_cylinders);
   for (std::size_t i = 0; i < names.size(); ++i) {
-    const LawOf law = [=](const VariantSpec& s) {
-      return i < s.core.law.size() ? &s.core.law[i] : nullptr;
-    };
+    const LawOf law = [=](const VariantSpec& s) { return i < s.core.law.size() ? &s.core.law[i] : nullptr; };
     const auto copy = [=](const VariantSpec& from, VariantSpec& to) {
       if (is_one) {
         to.core.law = from.core.law;
@@ -321,13 +324,14 @@ void add_cooler(const VariantSpec& good, const VariantSpec& mine, DetailList& li
   const bool is_one = good.oil_cooler.has_value() != mine.oil_cooler.has_value();
   const LawOf law = [](const VariantSpec& s) { return s.oil_cooler ? &s.oil_cooler->law : nullptr; };
   const std::string label = is_one ? "oil cooler" : "pressure drop of the oil cooler";
-  add_law(label,
-          {"oil_cooler.mass_flow", "oil_cooler.pressure_drop", "oil_cooler.exponent"},
-          law,
-          [](const VariantSpec& from, VariantSpec& to) {
-            if (from.oil_cooler && to.oil_cooler) to.oil_cooler->law = from.oil_cooler->law;
-          },
-          list);
+  add_law(
+      label,
+      {"oil_cooler.mass_flow", "oil_cooler.pressure_drop", "oil_cooler.exponent"},
+      law,
+      [](const VariantSpec& from, VariantSpec& to) {
+        if (from.oil_cooler && to.oil_cooler) to.oil_cooler->law = from.oil_cooler->law;
+      },
+      list);
   if (!is_one) {
     Detail& detail = list.detail(label);
     detail.words = detail.keys[1].si;
@@ -353,7 +357,8 @@ void add_cooler(const VariantSpec& good, const VariantSpec& mine, DetailList& li
                },
                [](const VariantSpec& from, VariantSpec& to) {
                  if (!from.oil_cooler || !to.oil_cooler) return;
-                 to.oil_cooler->heat = carried_heat(from.oil_cooler->heat, from, from.oil_cooler->heat_is_stated, to);
+                 to.oil_cooler->heat =
+                     carried_heat(from.oil_cooler->heat, from, from.oil_cooler->heat_is_stated, to);
                  to.oil_cooler->heat_is_stated = from.oil_cooler->heat_is_stated;
                },
                [](const VariantSpec& s) {
@@ -381,10 +386,10 @@ void add_head(DetailList& list) {
                Dimension::Share,
                [](VariantSpec& s) -> double& { return s.core.head_flow_share; },
                has_head));
-  list.add("resistance across the fins",
-           number_key("engine.core_transverse",
-                      [](VariantSpec& s) -> double& { return s.core.transverse_ratio; }),
-           Topic::Solver);
+  list.add(
+      "resistance across the fins",
+      number_key("engine.core_transverse", [](VariantSpec& s) -> double& { return s.core.transverse_ratio; }),
+      Topic::Solver);
 }
 
 }  // namespace

@@ -112,8 +112,10 @@ Effect make_effect(const Comparison& comparison,
     effect.members.push_back(comparison.felt[player]);
   }
   effect.label = joined(comparison, effect.members, [](const Detail& d) { return d.label; });
-  effect.good = joined(comparison, effect.members, [&](const Detail& d) { return wordings(d, good, mine).good; });
-  effect.mine = joined(comparison, effect.members, [&](const Detail& d) { return wordings(d, good, mine).mine; });
+  effect.good =
+      joined(comparison, effect.members, [&](const Detail& d) { return wordings(d, good, mine).good; });
+  effect.mine =
+      joined(comparison, effect.members, [&](const Detail& d) { return wordings(d, good, mine).mine; });
   // A detail of the installation that is tied to one of the flight counts with the installation.
   effect.topic = comparison.details[effect.members.front()].topic;
   for (const std::size_t i : effect.members) {
@@ -171,14 +173,15 @@ Comparison compare_installations(const VariantSpec& good,
   require_same_engine(good, mine);
   Comparison comparison;
   comparison.quantities = estimator.quantities;
+  comparison.notes = estimator.notes;
   comparison.details = differing_details(good, mine);
   comparison.good = end_values(good, estimator, "good");
   comparison.mine = end_values(mine, estimator, "other");
   const Mixtures mixtures(good, mine, estimator, comparison.details);
   find_felt(mixtures, comparison);
 
-  const std::size_t n_own = std::max(shape::shape_conflicts(good.shape).size(),
-                                     shape::shape_conflicts(mine.shape).size());
+  const std::size_t n_own =
+      std::max(shape::shape_conflicts(good.shape).size(), shape::shape_conflicts(mine.shape).size());
   comparison.attribution = attribute(
       comparison.felt.size(),
       [&](const Coalition& coalition) {
@@ -197,9 +200,10 @@ Comparison compare_installations(const VariantSpec& good,
     comparison.unexplained[q] = rest;
   }
   add_bands(good, mine, estimator, comparison);
-  std::stable_sort(comparison.effects.begin(), comparison.effects.end(), [](const Effect& a, const Effect& b) {
-    return std::abs(a.value.front()) > std::abs(b.value.front());
-  });
+  std::stable_sort(
+      comparison.effects.begin(), comparison.effects.end(), [](const Effect& a, const Effect& b) {
+        return std::abs(a.value.front()) > std::abs(b.value.front());
+      });
   return comparison;
 }
 

@@ -16,8 +16,8 @@ namespace cowlwright::compare {
 
 /// A number of the quick estimate that is shared out over the details.
 struct Quantity {
-  std::string name;         ///< "deck pressure difference"
-  std::string_view unit;    ///< "Pa", of the base table
+  std::string name;       ///< "deck pressure difference"
+  std::string_view unit;  ///< "Pa", of the base table
   std::string_view practical_unit;
   base::Dimension dimension = base::Dimension::Pressure;
   base::Dimension change_dimension = base::Dimension::Pressure;  ///< of a temperature, a difference
@@ -45,6 +45,7 @@ struct Estimator {
   std::function<std::vector<Assumption>(const VariantSpec&)> assumptions;
   /// One number per quantity. @throws base::InputError, base::ResultError  when the installation has none.
   std::function<std::vector<double>(const VariantSpec&, const std::vector<Shift>&)> values;
+  std::vector<std::string> notes{};  ///< what a reader must know
 };
 
 /// A coefficient that a detail changes.
@@ -71,16 +72,16 @@ struct Effect {
 
 struct Comparison {
   std::vector<Quantity> quantities;
-  std::vector<Detail> details;           ///< that differ, in the order of the study file
-  std::vector<double> good;              ///< (n_quantities)
-  std::vector<double> mine;              ///< (n_quantities)
-  std::vector<double> band;              ///< half width of mine - good, from the coefficients' bands
-  std::vector<Effect> effects;           ///< largest change of the first quantity first
-  std::vector<std::size_t> not_in_model; ///< indices into details that the estimate does not feel
-  std::vector<double> unexplained;       ///< mine - good that no detail brings; 0 but for rounding
-  Attribution attribution;               ///< over the details that are felt
-  std::vector<std::size_t> felt;         ///< its players: indices into details
-  std::size_t n_contradictory = 0;       ///< mixtures whose dimensions could not be built as they are
+  std::vector<Detail> details;            ///< that differ, in the order of the study file
+  std::vector<double> good;               ///< (n_quantities)
+  std::vector<double> mine;               ///< (n_quantities)
+  std::vector<double> band;               ///< half width of mine - good, from the coefficients' bands
+  std::vector<Effect> effects;            ///< largest change of the first quantity first
+  std::vector<std::size_t> not_in_model;  ///< indices into details that the estimate does not feel
+  std::vector<double> unexplained;        ///< mine - good that no detail brings; 0 but for rounding
+  Attribution attribution;                ///< over the details that are felt
+  std::vector<std::size_t> felt;          ///< its players: indices into details
+  std::size_t n_contradictory = 0;        ///< mixtures whose dimensions could not be built as they are
   std::string first_contradiction;
   std::vector<std::string> notes;
 

@@ -40,7 +40,8 @@ struct Detail {
   std::string label;  ///< "left inlet, edge"
   Topic topic = Topic::Installation;
   std::vector<Key> keys;
-  std::function<std::string(const VariantSpec&)> words;  ///< "a flush ring with 20.0 mm (0.787 in) lip radius"
+  std::function<std::string(const VariantSpec&)>
+      words;  ///< "a flush ring with 20.0 mm (0.787 in) lip radius"
   /// Why it cannot be put back by the keys of a study file; empty when it can.
   std::string obstacle;
 

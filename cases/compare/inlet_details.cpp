@@ -47,7 +47,9 @@ Key inlet_choice(std::string name,
   return choice_key(
       {.name = std::move(name),
        .word =
-           [=](const VariantSpec& s) { return std::string(words[static_cast<std::size_t>(read(of, s).*member)]); },
+           [=](const VariantSpec& s) {
+             return std::string(words[static_cast<std::size_t>(read(of, s).*member)]);
+           },
        .copy = [=](const VariantSpec& from, VariantSpec& to) { of(to).*member = read(of, from).*member; }});
 }
 
@@ -59,10 +61,11 @@ std::vector<Key> inlet_keys(const std::string& section, InletOf of) {
   for (const shape::InletParameter& parameter : shape::inlet_parameters()) {
     const auto member = parameter.value;
     const auto applies = parameter.applies;
-    keys.push_back(quantity_key(fmt::format("{}.{}", section, parameter.key),
-                                base::Dimension::Length,
-                                [=](VariantSpec& s) -> double& { return of(s).*member; },
-                                [=](const VariantSpec& s) { return applies(read(of, s)); }));
+    keys.push_back(quantity_key(
+        fmt::format("{}.{}", section, parameter.key),
+        base::Dimension::Length,
+        [=](VariantSpec& s) -> double& { return of(s).*member; },
+        [=](const VariantSpec& s) { return applies(read(of, s)); }));
   }
   keys.push_back(number_key(
       section + ".diffuser_area_ratio",

@@ -107,8 +107,7 @@ Key choice_key(Choice choice) {
           .differs = [word](const auto& a, const auto& b) { return word(a) != word(b); },
           .si = word,
           .practical = [](const VariantSpec&) { return std::string{}; },
-          .toml =
-              [=](const VariantSpec& s) { return is_plain ? word(s) : fmt::format("\"{}\"", word(s)); },
+          .toml = [=](const VariantSpec& s) { return is_plain ? word(s) : fmt::format("\"{}\"", word(s)); },
           .copy = std::move(choice.copy)};
 }
 

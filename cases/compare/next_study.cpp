@@ -22,7 +22,8 @@ constexpr double wide_band = 1.0 / 3.0;  // of the effect
 
 bool is_a_default(const Assumption& assumption) {
   return !assumption.source.empty() && !assumption.source.starts_with("from CFD") &&
-         !assumption.source.starts_with("stated") && !assumption.source.starts_with("from readings");
+         !assumption.source.starts_with("from readings") &&
+         assumption.source.find("stated in the study") == std::string::npos;
 }
 
 /// Empty when no run is called for.
@@ -56,7 +57,8 @@ std::optional<std::string> section_head(const std::string& line) {
   const std::size_t end = line.find(']', first);
   if (end == std::string::npos) return std::nullopt;
   const std::string name = line.substr(first + 1, end - first - 1);
-  const bool is_name = !name.empty() && name.find_first_not_of("abcdefghijklmnopqrstuvwxyz_0123456789") == std::string::npos &&
+  const bool is_name = !name.empty() &&
+                       name.find_first_not_of("abcdefghijklmnopqrstuvwxyz_0123456789") == std::string::npos &&
                        name.front() >= 'a' && name.front() <= 'z';
   return is_name ? std::optional(name) : std::nullopt;
 }
@@ -123,7 +125,8 @@ class Writer {
   std::string text(const std::vector<std::size_t>& effects) const {
     std::string rows = fmt::format("# 1: as it is");
     for (std::size_t row = 0; row < effects.size(); ++row) {
-      rows += fmt::format("\n# {}: {} put back: {}", row + 2, effect(effects[row]).label, effect(effects[row]).good);
+      rows += fmt::format(
+          "\n# {}: {} put back: {}", row + 2, effect(effects[row]).label, effect(effects[row]).good);
     }
     if (effects.size() > 1) rows += fmt::format("\n# {}: all of them", effects.size() + 2);
     std::string vary = fmt::format("[vary]\nmode = \"paired\"\n{}\n", rows);
@@ -170,8 +173,10 @@ class Writer {
       }
     }
     for (const base::Setting& setting : mine_.variant.settings) {
-      const bool is_there = std::any_of(all.begin(), all.end(), [&](const auto& c) { return c.first == setting.key; });
-      if (!is_there) all.emplace_back(setting.key, std::vector<std::string>(n_rows, setting_toml(setting.text)));
+      const bool is_there =
+          std::any_of(all.begin(), all.end(), [&](const auto& c) { return c.first == setting.key; });
+      if (!is_there)
+        all.emplace_back(setting.key, std::vector<std::string>(n_rows, setting_toml(setting.text)));
     }
     return all;
   }
@@ -193,8 +198,10 @@ std::vector<Candidate> worth_a_run(const Comparison& comparison) {
   std::vector<Candidate> candidates;
   for (std::size_t e = 0; e < comparison.effects.size() && candidates.size() < most_candidates; ++e) {
     const Effect& effect = comparison.effects[e];
-    if (effect.topic != Topic::Installation || !(std::abs(effect.value.front()) >= least_share * moved)) continue;
-    if (const std::string reason = reason_for(comparison, effect); !reason.empty()) candidates.push_back({e, reason});
+    if (effect.topic != Topic::Installation || !(std::abs(effect.value.front()) >= least_share * moved))
+      continue;
+    if (const std::string reason = reason_for(comparison, effect); !reason.empty())
+      candidates.push_back({e, reason});
   }
   return candidates;
 }
@@ -219,7 +226,8 @@ NextStudy next_study(const Comparison& comparison,
   while (!next.effects.empty()) {
     const std::string complaint = writer.complaint(next.effects);
     if (complaint.empty()) break;
-    next.left_out.push_back(fmt::format("{}: with the others {}", comparison.effects[next.effects.back()].label, complaint));
+    next.left_out.push_back(
+        fmt::format("{}: with the others {}", comparison.effects[next.effects.back()].label, complaint));
     next.effects.pop_back();
   }
   if (!next.effects.empty()) next.text = writer.text(next.effects);

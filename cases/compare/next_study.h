@@ -17,9 +17,9 @@ struct Candidate {
   std::string reason;      ///< why a run is worth while
 };
 
-/// Details of the installation that bring at least 5 % of all that is moved, at most four, whose band is of the
-/// size of the effect (a third of it or more) or which change a coefficient that is neither from a solved case
-/// nor stated.
+/// Details of the installation that bring at least 5 % of all that is moved, at most four, whose band is of
+/// the size of the effect (a third of it or more) or which change a coefficient that is neither from a solved
+/// case nor stated.
 std::vector<Candidate> worth_a_run(const Comparison& comparison);
 
 struct NextStudy {

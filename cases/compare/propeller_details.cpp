@@ -32,7 +32,8 @@ bool is_same_blade(const PropellerSpec& a, const PropellerSpec& b) {
 
 bool is_same_polar(const PropellerSpec& a, const PropellerSpec& b) {
   return std::ranges::equal(a.polar, b.polar, [](const auto& p, const auto& q) {
-    return is_same(p.angle_of_attack, q.angle_of_attack) && is_same(p.lift, q.lift) && is_same(p.drag, q.drag);
+    return is_same(p.angle_of_attack, q.angle_of_attack) && is_same(p.lift, q.lift) &&
+           is_same(p.drag, q.drag);
   });
 }
 
@@ -51,34 +52,38 @@ std::string blade_words(const PropellerSpec& p) {
 
 std::string list_toml(const PropellerSpec& p, double propeller::BladeStation::*member) {
   std::vector<std::string> values;
-  for (const propeller::BladeStation& station : p.blade) values.push_back(fmt::format("{:.12g}", station.*member));
+  for (const propeller::BladeStation& station : p.blade)
+    values.push_back(fmt::format("{:.12g}", station.*member));
   return fmt::format("[{}]", fmt::join(values, ", "));
 }
 
 Key blade_key(const std::string& name, double propeller::BladeStation::*member, bool is_judged) {
-  return {.name = name,
-          .common_name = {},
-          .applies = is_present,
-          .differs = [=](const auto& a, const auto& b) { return is_judged && !is_same_blade(a.propeller, b.propeller); },
-          .si = [](const VariantSpec& s) { return blade_words(s.propeller); },
-          .practical = [](const VariantSpec&) { return std::string{}; },
-          .toml = [=](const VariantSpec& s) { return list_toml(s.propeller, member); },
-          .copy = [](const VariantSpec& from, VariantSpec& to) { to.propeller.blade = from.propeller.blade; }};
+  return {
+      .name = name,
+      .common_name = {},
+      .applies = is_present,
+      .differs = [=](const auto& a,
+                     const auto& b) { return is_judged && !is_same_blade(a.propeller, b.propeller); },
+      .si = [](const VariantSpec& s) { return blade_words(s.propeller); },
+      .practical = [](const VariantSpec&) { return std::string{}; },
+      .toml = [=](const VariantSpec& s) { return list_toml(s.propeller, member); },
+      .copy = [](const VariantSpec& from, VariantSpec& to) { to.propeller.blade = from.propeller.blade; }};
 }
 
 Key polar_key() {
-  return {.name = "propeller.polar_lift",
-          .common_name = {},
-          .applies = is_present,
-          .differs = [](const auto& a, const auto& b) { return !is_same_polar(a.propeller, b.propeller); },
-          .si =
-              [](const VariantSpec& s) {
-                return s.propeller.polar.empty() ? std::string("the default section")
-                                                 : fmt::format("{} angles", s.propeller.polar.size());
-              },
-          .practical = [](const VariantSpec&) { return std::string{}; },
-          .toml = [](const VariantSpec&) { return std::string{}; },
-          .copy = [](const VariantSpec& from, VariantSpec& to) { to.propeller.polar = from.propeller.polar; }};
+  return {
+      .name = "propeller.polar_lift",
+      .common_name = {},
+      .applies = is_present,
+      .differs = [](const auto& a, const auto& b) { return !is_same_polar(a.propeller, b.propeller); },
+      .si =
+          [](const VariantSpec& s) {
+            return s.propeller.polar.empty() ? std::string("the default section")
+                                             : fmt::format("{} angles", s.propeller.polar.size());
+          },
+      .practical = [](const VariantSpec&) { return std::string{}; },
+      .toml = [](const VariantSpec&) { return std::string{}; },
+      .copy = [](const VariantSpec& from, VariantSpec& to) { to.propeller.polar = from.propeller.polar; }};
 }
 
 Key word_key(std::string name,
@@ -86,11 +91,12 @@ Key word_key(std::string name,
              std::function<void(const PropellerSpec&, PropellerSpec&)> copy,
              bool is_plain = false) {
   const bool is_kind = name == "propeller.kind";
-  return choice_key({.name = std::move(name),
-                     .word = [=](const VariantSpec& s) { return word(s.propeller); },
-                     .copy = [=](const VariantSpec& from, VariantSpec& to) { copy(from.propeller, to.propeller); },
-                     .applies = is_kind ? Applies(always) : Applies(is_present),
-                     .is_plain = is_plain});
+  return choice_key(
+      {.name = std::move(name),
+       .word = [=](const VariantSpec& s) { return word(s.propeller); },
+       .copy = [=](const VariantSpec& from, VariantSpec& to) { copy(from.propeller, to.propeller); },
+       .applies = is_kind ? Applies(always) : Applies(is_present),
+       .is_plain = is_plain});
 }
 
 /// All in one where one of them has no propeller.
@@ -108,7 +114,8 @@ class Labels {
 
 void add_propeller_details(const VariantSpec& good, const VariantSpec& mine, DetailList& list) {
   const Labels label(good, mine);
-  list.add(label("propeller model"), word_key("propeller.kind", kind, [](const PropellerSpec& from, PropellerSpec& to) {
+  list.add(label("propeller model"),
+           word_key("propeller.kind", kind, [](const PropellerSpec& from, PropellerSpec& to) {
              to.present = from.present;
              to.is_uniform = from.is_uniform;
            }));

@@ -23,7 +23,8 @@ std::string cell(std::string text) {
 }
 
 std::string heading(const Report& report) {
-  return fmt::format("{} against {}\n\n{}\n", report.mine_name, report.good_name, condition_sentence(report.comparison));
+  return fmt::format(
+      "{} against {}\n\n{}\n", report.mine_name, report.good_name, condition_sentence(report.comparison));
 }
 
 /// "Deck pressure difference: 812 Pa (3.26 inH2O) instead of 1120 Pa: -308 Pa ± 90 Pa."
@@ -75,8 +76,9 @@ std::string effects_table(const Comparison& c) {
   for (const Effect& effect : c.effects) {
     text += fmt::format("| {} | {} | {} |", cell(effect.label), cell(effect.mine), cell(effect.good));
     for (std::size_t q = 0; q < c.quantities.size(); ++q) {
-      const std::string change =
-          fmt::format("{} ± {}", change_text(c.quantities[q], effect.value[q]), width_text(c.quantities[q], effect.band[q]));
+      const std::string change = fmt::format("{} ± {}",
+                                             change_text(c.quantities[q], effect.value[q]),
+                                             width_text(c.quantities[q], effect.band[q]));
       text += fmt::format(" {} |", effect.stands_out(q) ? change : fmt::format("({})", change));
     }
     text += "\n";
@@ -147,18 +149,23 @@ std::string candidates_text(const Report& report) {
   std::vector<std::string> lines;
   for (const Candidate& candidate : report.candidates) {
     const Effect& effect = c.effects[candidate.effect];
-    lines.push_back(fmt::format("{}, {}: {}.", effect.label, change_text(c.quantities.front(), effect.value.front()), candidate.reason));
+    lines.push_back(fmt::format("{}, {}: {}.",
+                                effect.label,
+                                change_text(c.quantities.front(), effect.value.front()),
+                                candidate.reason));
   }
-  if (lines.empty()) return "None of the details both moves enough and is unsure enough to ask for a solved case.\n";
+  if (lines.empty())
+    return "None of the details both moves enough and is unsure enough to ask for a solved case.\n";
   std::string text = bullets(lines) + "\n";
   if (report.next_file.empty()) {
     text += "No study file could be made of them:\n\n";
   } else {
-    text += fmt::format("`{}` has yours as baseline, then each of them put back to what the good one has{}. "
-                        "`cowlwright run {}` solves it.\n\n",
-                        report.next_file,
-                        report.next.effects.size() > 1 ? ", last all of them" : "",
-                        report.next_file);
+    text += fmt::format(
+        "`{}` has yours as baseline, then each of them put back to what the good one has{}. "
+        "`cowlwright run {}` solves it.\n\n",
+        report.next_file,
+        report.next.effects.size() > 1 ? ", last all of them" : "",
+        report.next_file);
     text += bullets(report.next_check);
   }
   return text + bullets(report.next.left_out);
@@ -168,7 +175,8 @@ std::string checklist_text() {
   std::string text =
       "What makes one engine hot and another not is often in no study file. Go through this on both aircraft "
       "(common practice, no source):\n\n";
-  for (const ChecklistEntry& entry : checklist()) text += fmt::format("- [ ] **{}.** {}\n", entry.subject, entry.question);
+  for (const ChecklistEntry& entry : checklist())
+    text += fmt::format("- [ ] **{}.** {}\n", entry.subject, entry.question);
   return text;
 }
 
@@ -180,11 +188,12 @@ std::string short_text(const Report& report) {
   if (is_the_same(c)) {
     text += "No difference: the two studies describe the same installation.\n";
   } else {
-    text += bullets(total_sentences(c)) + "\n" + bullets(detail_sentences(c), true);
+    text += bullets(total_sentences(c)) + bullets(c.notes) + "\n" + bullets(detail_sentences(c), true);
     const std::size_t n_more = c.effects.size() - std::min(c.effects.size(), most_sentences);
     if (n_more > 0) text += fmt::format("   and {} smaller ones, see compare.md\n", n_more);
     if (!c.not_in_model.empty()) {
-      text += fmt::format("\n{} more details differ that the estimate does not feel, see compare.md.\n", c.not_in_model.size());
+      text += fmt::format("\n{} more details differ that the estimate does not feel, see compare.md.\n",
+                          c.not_in_model.size());
     }
     if (!report.next_file.empty()) text += fmt::format("\nWorth a CFD run: {}\n", report.next_file);
   }
@@ -195,8 +204,9 @@ std::string markdown(const Report& report) {
   const Comparison& c = report.comparison;
   std::string text = "# What differs?\n\n" + heading(report) + "\n> " + cautions() + "\n\n";
   if (is_the_same(c)) {
-    text += "**No difference:** the two studies describe the same installation. If one runs hot and the other "
-            "does not, the cause is in what no study file holds, or the studies are not what flies.\n\n";
+    text +=
+        "**No difference:** the two studies describe the same installation. If one runs hot and the other "
+        "does not, the cause is in what no study file holds, or the studies are not what flies.\n\n";
   } else {
     text += bullets(total_sentences(c)) + "\n## What brings it\n\n" + bullets(detail_sentences(c), true) +
             "\n![Steps from the good installation to yours](compare.svg)\n\n" + effects_table(c) +
@@ -217,7 +227,8 @@ std::string quoted(const std::string& text) {
 }
 
 std::string in_unit_text(const Quantity& of, double value) {
-  return std::isfinite(value) ? fmt::format("{:.6g}", base::in_unit(value, of.unit, of.change_dimension)) : "";
+  return std::isfinite(value) ? fmt::format("{:.6g}", base::in_unit(value, of.unit, of.change_dimension))
+                              : "";
 }
 
 }  // namespace
@@ -242,13 +253,18 @@ std::string csv(const Report& report) {
   const Comparison& c = report.comparison;
   std::string text = "detail,belongs to,yours,the good one's,in the model";
   for (const Quantity& of : c.quantities) {
-    text += fmt::format(",change of {0} [{1}],band [{1}],sampling error [{1}],share of its kind [%],more than its band",
-                        of.name,
-                        of.unit);
+    text += fmt::format(
+        ",change of {0} [{1}],band [{1}],sampling error [{1}],share of its kind [%],more than its band",
+        of.name,
+        of.unit);
   }
   text += "\n";
   for (const Effect& effect : c.effects) {
-    text += fmt::format("{},{},{},{},yes", quoted(effect.label), topic_word(effect.topic), quoted(effect.mine), quoted(effect.good));
+    text += fmt::format("{},{},{},{},yes",
+                        quoted(effect.label),
+                        topic_word(effect.topic),
+                        quoted(effect.mine),
+                        quoted(effect.good));
     for (std::size_t q = 0; q < c.quantities.size(); ++q) {
       const Quantity& of = c.quantities[q];
       text += fmt::format(",{},{},{},{:.4g},{}",
@@ -263,7 +279,11 @@ std::string csv(const Report& report) {
   for (const std::size_t i : c.not_in_model) {
     const Detail& detail = c.details[i];
     const Wordings words = wordings(detail, *report.good, *report.mine);
-    text += fmt::format("{},{},{},{},no", quoted(detail.label), topic_word(detail.topic), quoted(words.mine), quoted(words.good));
+    text += fmt::format("{},{},{},{},no",
+                        quoted(detail.label),
+                        topic_word(detail.topic),
+                        quoted(words.mine),
+                        quoted(words.good));
     for (std::size_t q = 0; q < c.quantities.size(); ++q) text += ",,,,,";
     text += "\n";
   }

@@ -106,15 +106,17 @@ std::string json(const Report& report) {
                  {"effects", effects},
                  {"not_in_model", not_in_model},
                  {"keys", keys_json(report)},
-                 {"worth_a_run", {{"details", candidates},
-                                  {"study", report.next_file},
-                                  {"check", report.next_check},
-                                  {"left_out", report.next.left_out}}},
-                 {"method", {{"name", "Shapley values"},
-                             {"is_exact", c.attribution.is_exact},
-                             {"estimates", c.attribution.n_evaluated},
-                             {"orders", c.attribution.n_orders},
-                             {"sentences", method_sentences(c)}}}};
+                 {"worth_a_run",
+                  {{"details", candidates},
+                   {"study", report.next_file},
+                   {"check", report.next_check},
+                   {"left_out", report.next.left_out}}},
+                 {"method",
+                  {{"name", "Shapley values"},
+                   {"is_exact", c.attribution.is_exact},
+                   {"estimates", c.attribution.n_evaluated},
+                   {"orders", c.attribution.n_orders},
+                   {"sentences", method_sentences(c)}}}};
   return all.dump(2) + "\n";
 }
 

@@ -149,32 +149,33 @@ void add_choices(const Labels& label, DetailList& list) {
   add(shape_choice(
       "plenum.kind",
       [](const ShapeSpec& s) { return s.plenum.kind == shape::PlenumKind::Split ? "split" : "shared"; },
-      [](ShapeSpec& s) -> auto& { return s.plenum.kind; }));
+      [](ShapeSpec & s) -> auto& { return s.plenum.kind; }));
   add(shape_choice(
       "plenum.roof",
       [](const ShapeSpec& s) { return s.plenum.roof == shape::PlenumRoof::Lid ? "lid" : "cowl"; },
-      [](ShapeSpec& s) -> auto& { return s.plenum.roof; }));
+      [](ShapeSpec & s) -> auto& { return s.plenum.roof; }));
   add(shape_choice(
       "alternator.side",
       [](const ShapeSpec& s) { return s.alternator.side ? side_word(*s.alternator.side) : "none"; },
-      [](ShapeSpec& s) -> auto& { return s.alternator.side; }));
+      [](ShapeSpec & s) -> auto& { return s.alternator.side; }));
   add(shape_choice(
       "oil_cooler.side",
       [](const ShapeSpec& s) { return side_word(s.oil_cooler.side); },
-      [](ShapeSpec& s) -> auto& { return s.oil_cooler.side; },
+      [](ShapeSpec & s) -> auto& { return s.oil_cooler.side; },
       has_cooler));
   add(shape_choice(
       "exit.side_plates",
       [](const ShapeSpec& s) { return s.exit.side_plates ? "true" : "false"; },
-      [](ShapeSpec& s) -> auto& { return s.exit.side_plates; },
+      [](ShapeSpec & s) -> auto& { return s.exit.side_plates; },
       always,
       true));
-  add(number_key("cowl.corner_exponent", [](VariantSpec& s) -> double& { return s.shape.cowl.corner_exponent; }));
+  add(number_key("cowl.corner_exponent",
+                 [](VariantSpec& s) -> double& { return s.shape.cowl.corner_exponent; }));
   // Law and heat of a cooler that only one of them has come with its place.
   Key place = shape_choice(
       "oil_cooler.place",
       [](const ShapeSpec& s) { return std::string(places[static_cast<std::size_t>(s.oil_cooler.place)]); },
-      [](ShapeSpec& s) -> auto& { return s.oil_cooler.place; });
+      [](ShapeSpec & s) -> auto& { return s.oil_cooler.place; });
   place.copy = [](const VariantSpec& from, VariantSpec& to) {
     to.shape.oil_cooler.place = from.shape.oil_cooler.place;
     if (from.oil_cooler.has_value() != to.oil_cooler.has_value()) to.oil_cooler = from.oil_cooler;
@@ -224,7 +225,8 @@ void word_shape(DetailList& list, const VariantSpec& good, const VariantSpec& mi
         quantity_texts(s.shape.leaks.effective_area[static_cast<std::size_t>(shape::LeakPlace::CentreWall)],
                        base::Dimension::Area)
             .both();
-    return fmt::format("a wall over {:.3g} % of the height, leak {}", 100.0 * s.shape.plenum.wall_height, leak);
+    return fmt::format(
+        "a wall over {:.3g} % of the height, leak {}", 100.0 * s.shape.plenum.wall_height, leak);
   };
   list.detail("roof of the upper deck").words = [](const VariantSpec& s) -> std::string {
     if (!has_lid(s)) return "seals against the cowl";
@@ -252,9 +254,10 @@ void word_shape(DetailList& list, const VariantSpec& good, const VariantSpec& mi
   }
   if (has_cooler(good) != has_cooler(mine)) {
     list.detail("oil cooler").words = [](const VariantSpec& s) -> std::string {
-      static constexpr std::array<std::string_view, 4> words{
-          "none", "on the rear baffle", "in the floor ahead of the first cylinder",
-          "in the floor behind the last cylinder"};
+      static constexpr std::array<std::string_view, 4> words{"none",
+                                                             "on the rear baffle",
+                                                             "in the floor ahead of the first cylinder",
+                                                             "in the floor behind the last cylinder"};
       const std::string place(words[static_cast<std::size_t>(s.shape.oil_cooler.place)]);
       return has_cooler(s) ? fmt::format("{}, {}", place, side_word(s.shape.oil_cooler.side)) : place;
     };

@@ -182,7 +182,8 @@ bool is_sampled_done(Worths& worths, const AttributionOptions& options, Attribut
   for (std::size_t g = 0; g < n; ++g) {
     for (std::size_t q = 0; q < n_quantities; ++q) {
       const double mean = sum[g][q] / n_pairs;
-      const double variance = std::max(0.0, squares[g][q] / n_pairs - mean * mean) * n_pairs / (n_pairs - 1.0);
+      const double variance =
+          std::max(0.0, squares[g][q] / n_pairs - mean * mean) * n_pairs / (n_pairs - 1.0);
       result.value[g][q] = mean;
       result.standard_error[g][q] = std::sqrt(variance / n_pairs);
     }
@@ -194,14 +195,16 @@ bool is_sampled_done(Worths& worths, const AttributionOptions& options, Attribut
 
 /// How many refused coalitions would still be asked for with these two groups tied.
 std::size_t n_left(const std::vector<Refusal>& refusals, const Groups& groups, std::size_t a, std::size_t b) {
-  return static_cast<std::size_t>(std::count_if(refusals.begin(), refusals.end(), [&](const Refusal& refusal) {
-    const bool splits_a_group = std::any_of(groups.begin(), groups.end(), [&](const auto& group) {
-      return std::any_of(group.begin(), group.end(), [&](std::size_t player) {
-        return refusal.coalition[player] != refusal.coalition[group.front()];
-      });
-    });
-    return !splits_a_group && refusal.coalition[groups[a].front()] == refusal.coalition[groups[b].front()];
-  }));
+  return static_cast<std::size_t>(
+      std::count_if(refusals.begin(), refusals.end(), [&](const Refusal& refusal) {
+        const bool splits_a_group = std::any_of(groups.begin(), groups.end(), [&](const auto& group) {
+          return std::any_of(group.begin(), group.end(), [&](std::size_t player) {
+            return refusal.coalition[player] != refusal.coalition[group.front()];
+          });
+        });
+        return !splits_a_group &&
+               refusal.coalition[groups[a].front()] == refusal.coalition[groups[b].front()];
+      }));
 }
 
 /// Ties the two groups whose tie leaves the fewest refusals; of equal ones the first.

@@ -21,8 +21,9 @@ std::string in_both(double value, const Quantity& quantity, base::Dimension dime
   const auto in = [&](std::string_view unit) {
     return fmt::format("{} {}", number(base::in_unit(value, unit, dimension), has_sign), unit);
   };
-  return quantity.practical_unit.empty() ? in(quantity.unit)
-                                         : fmt::format("{} ({})", in(quantity.unit), in(quantity.practical_unit));
+  return quantity.practical_unit.empty()
+             ? in(quantity.unit)
+             : fmt::format("{} ({})", in(quantity.unit), in(quantity.practical_unit));
 }
 
 std::string capitalised(std::string text) {
@@ -60,7 +61,8 @@ std::string width_text(const Quantity& quantity, double width) {
   if (!std::isfinite(width)) return "unknown";
   const double value = base::in_unit(width, quantity.unit, quantity.change_dimension);
   // Two digits; a large number is written out, not with an exponent.
-  const std::string digits = value >= 99.5 ? fmt::format("{:.0f}", 10.0 * std::ceil(0.1 * value)) : fmt::format("{:.2g}", value);
+  const std::string digits =
+      value >= 99.5 ? fmt::format("{:.0f}", 10.0 * std::ceil(0.1 * value)) : fmt::format("{:.2g}", value);
   return digits + " " + std::string(quantity.unit);
 }
 
@@ -76,7 +78,8 @@ double share_of_its_kind(const Comparison& comparison, const Effect& effect, std
 std::string effect_sentence(const Comparison& comparison, const Effect& effect, std::size_t quantity) {
   const Quantity& of = comparison.quantities[quantity];
   const double change = effect.value[quantity];
-  std::string text = fmt::format("{}: {} instead of {}: ", capitalised(effect.label), effect.mine, effect.good);
+  std::string text =
+      fmt::format("{}: {} instead of {}: ", capitalised(effect.label), effect.mine, effect.good);
   if (change == 0.0) return text + fmt::format("no change in {}.", of.name);
   const double share = share_of_its_kind(comparison, effect, quantity);
   text += fmt::format("{:.0f} % of the {} {}, {}{}",
@@ -108,7 +111,8 @@ std::string condition_sentence(const Comparison& comparison) {
   const double total = comparison.mine.front() - comparison.good.front();
   const double outside = comparison.sum(Topic::Condition, 0) + comparison.sum(Topic::Power, 0);
   return fmt::format(
-      "Not the same flight condition and power: {}. Of the change in {}, {}, that brings {}; the rest, {}, is "
+      "Not the same flight condition and power: {}. Of the change in {}, {}, that brings {}; the rest, {}, "
+      "is "
       "the installation's.",
       fmt::join(differing, "; "),
       of.name,
@@ -136,10 +140,11 @@ std::vector<std::string> method_sentences(const Comparison& comparison) {
       shared.is_exact
           ? fmt::format("over all mixtures of the two ({} estimates), so the parts add up to the whole",
                         shared.n_evaluated)
-          : fmt::format("over {} orders drawn at random, each with its reverse ({} estimates); the parts add up "
-                        "to the whole, and the sampling error of each is shown as one standard error",
-                        shared.n_orders,
-                        shared.n_evaluated);
+          : fmt::format(
+                "over {} orders drawn at random, each with its reverse ({} estimates); the parts add up "
+                "to the whole, and the sampling error of each is shown as one standard error",
+                shared.n_orders,
+                shared.n_evaluated);
   sentences.push_back(fmt::format(
       "Each detail gets its Shapley value (L. S. Shapley, 1953, from memory): the mean over all orders of "
       "changing one detail after the other of what the estimate changes when it is its turn, {}. It does not "
@@ -147,11 +152,13 @@ std::vector<std::string> method_sentences(const Comparison& comparison) {
       how));
   sentences.push_back(
       "± is what the bands of the estimate's coefficients change: the root of the sum of squares over the "
-      "coefficients, each off by its half band in both installations alike where both stand on the same one (our "
+      "coefficients, each off by its half band in both installations alike where both stand on the same one "
+      "(our "
       "own reasoning). What the network leaves out is not in it.");
   for (const Effect& effect : comparison.effects) {
     if (effect.members.size() < 2) continue;
-    sentences.push_back(fmt::format("Counted together, because not every mixture of them has an estimate: {}.", effect.label));
+    sentences.push_back(fmt::format(
+        "Counted together, because not every mixture of them has an estimate: {}.", effect.label));
   }
   if (!shared.refusals.empty()) {
     sentences.push_back(fmt::format("{} mixtures have no estimate, the first with {} of yours: {}",
@@ -160,15 +167,17 @@ std::vector<std::string> method_sentences(const Comparison& comparison) {
                                     shared.refusals.front().reason));
   }
   if (comparison.n_contradictory > 0) {
-    sentences.push_back(fmt::format(
-        "{} mixtures could not be built with their dimensions, the first because {} They are estimated all the "
-        "same: the network sees areas, edges and places, not whether parts touch.",
-        comparison.n_contradictory,
-        comparison.first_contradiction));
+    sentences.push_back(
+        fmt::format("{} mixtures could not be built with their dimensions, the first because {} They are "
+                    "estimated all the "
+                    "same: the network sees areas, edges and places, not whether parts touch.",
+                    comparison.n_contradictory,
+                    comparison.first_contradiction));
   }
   for (std::size_t q = 0; q < comparison.quantities.size(); ++q) {
     const double rest = comparison.unexplained[q];
-    if (std::abs(rest) <= 1e-9 * std::max(std::abs(comparison.good[q]), std::abs(comparison.mine[q]))) continue;
+    if (std::abs(rest) <= 1e-9 * std::max(std::abs(comparison.good[q]), std::abs(comparison.mine[q])))
+      continue;
     sentences.push_back(fmt::format("{} of the change in {} is brought by none of the details listed.",
                                     change_text(comparison.quantities[q], rest),
                                     comparison.quantities[q].name));

@@ -20,8 +20,8 @@ std::string width_text(const Quantity& quantity, double width);
 /// What the effect is of all effects that go the same way, 0 to 1; 0 where it is nothing.
 double share_of_its_kind(const Comparison& comparison, const Effect& effect, std::size_t quantity);
 
-/// "Left inlet, edge: a bare hole instead of a flush ring with 20 mm (0.787 in) lip radius: 41 % of the loss in
-/// deck pressure difference, -130 Pa (-0.522 inH2O) ± 40 Pa."
+/// "Left inlet, edge: a bare hole instead of a flush ring with 20 mm (0.787 in) lip radius: 41 % of the loss
+/// in deck pressure difference, -130 Pa (-0.522 inH2O) ± 40 Pa."
 std::string effect_sentence(const Comparison& comparison, const Effect& effect, std::size_t quantity);
 
 /// Whether both fly in the same condition at the same power, and what of the change is the installation's.

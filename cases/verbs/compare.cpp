@@ -34,18 +34,22 @@ struct CompareRequest {
 
 std::string help() {
   return "Usage: cowlwright compare GOOD MINE [options]\n\n"
-         "Says in which details the installation MINE differs from the installation GOOD, and shares out the\n"
+         "Says in which details the installation MINE differs from the installation GOOD, and shares out "
+         "the\n"
          "difference in deck pressure and cooling air over these details, by the quick estimate; no solver.\n"
          "Both are studies of the same engine; their first variants are compared.\n\n"
          "  -o, --output DIR    where to write (default: <MINE without extension>-compare)\n"
-         "  --variant NAME      a variant in place of the first, of each study that has it; given twice, of GOOD\n"
+         "  --variant NAME      a variant in place of the first, of each study that has it; given twice, of "
+         "GOOD\n"
          "                      and of MINE\n"
          "  -h, --help          this text\n\n"
-         "Writes compare.md, compare.csv, compare.json, compare.svg and, where a CFD run is worth while, a study\n"
+         "Writes compare.md, compare.csv, compare.json, compare.svg and, where a CFD run is worth while, a "
+         "study\n"
          "that puts the details back one by one.\n\n"
          "Examples\n"
          "  cowlwright compare good-cowl.toml my-cowl.toml\n"
-         "  cowlwright compare my-cowl.toml my-cowl.toml --variant lip_angle_0_deg --variant lip_angle_30_deg\n";
+         "  cowlwright compare my-cowl.toml my-cowl.toml --variant lip_angle_0_deg --variant "
+         "lip_angle_30_deg\n";
 }
 
 [[noreturn]] void refuse(const std::string& fault) {
@@ -55,7 +59,8 @@ std::string help() {
 CompareRequest parse(const Words& words) {
   options::options_description all;
   all.add_options()("help,h", "")("output,o", options::value<std::string>())(
-      "variant", options::value<std::vector<std::string>>())("studies", options::value<std::vector<std::string>>());
+      "variant", options::value<std::vector<std::string>>())("studies",
+                                                             options::value<std::vector<std::string>>());
   options::positional_options_description positional;
   positional.add("studies", -1);
   options::variables_map values;
@@ -106,18 +111,21 @@ Pair variants_of(const Study& good, const Study& mine, const std::vector<std::st
   const bool is_in_good = has_variant(good, names[0]);
   const bool is_in_mine = has_variant(mine, names[0]) || !is_in_good;  // complains when neither has it
   const std::optional<std::string> name = names[0];
-  return {variant_of(good, is_in_good ? name : std::nullopt), variant_of(mine, is_in_mine ? name : std::nullopt)};
+  return {variant_of(good, is_in_good ? name : std::nullopt),
+          variant_of(mine, is_in_mine ? name : std::nullopt)};
 }
 
 /// Whether the file itself gives a key; what both inlets share may stand in [inlets].
 compare::IsStated stated_in(const Study& study, const VariantSpec& spec) {
-  const auto file = std::make_shared<base::StudyFile>(base::StudyFile::parse(study.text, study.file.string()));
+  const auto file =
+      std::make_shared<base::StudyFile>(base::StudyFile::parse(study.text, study.file.string()));
   const base::Variant variant = spec.variant;
   return [=](const compare::Key& key) {
     base::Complaints complaints;
     const auto has = [&](const std::string& name) {
       const std::size_t dot = name.find('.');
-      return dot != std::string::npos && file->section(name.substr(0, dot), variant, complaints).has(name.substr(dot + 1));
+      return dot != std::string::npos &&
+             file->section(name.substr(0, dot), variant, complaints).has(name.substr(dot + 1));
     };
     return has(key.name) || has(key.common_name);
   };
@@ -138,7 +146,8 @@ std::vector<std::string> prove(const compare::NextStudy& next, const fs::path& p
     }
   }
   if (lines.empty()) {
-    lines.push_back(fmt::format("Checked: all {} rows can be built; `cowlwright check` passes.", study.variants.size()));
+    lines.push_back(
+        fmt::format("Checked: all {} rows can be built; `cowlwright check` passes.", study.variants.size()));
   }
   return lines;
 }
@@ -168,7 +177,12 @@ int compare_studies(const Words& words) {
   report.mine_name = name_of(request.mine, mine_spec);
   report.good = &good_spec;
   report.mine = &mine_spec;
-  report.comparison = compare::compare_installations(good_spec, mine_spec, compare::network_estimator());
+  // Readings belong to a study's first variant; those of the good one count before yours.
+  const bool is_good_measured =
+      !good.variants.front().readings.empty() || mine.variants.front().readings.empty();
+  const VariantSpec& engine = is_good_measured ? good.variants.front() : mine.variants.front();
+  report.comparison =
+      compare::compare_installations(good_spec, mine_spec, compare::network_estimator(&engine));
   report.candidates = compare::worth_a_run(report.comparison);
   report.next = compare::next_study(report.comparison, report.candidates, good_spec, mine_spec, mine, place);
   report.next_check = prove(report.next, place);

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Shapley values of textbook games, whose values are known.
-#include "cases/compare/network_estimator.h"
 #include "cases/compare/shapley.h"
+
+#include "cases/compare/network_estimator.h"
 #include "tests/support/validation.h"
 
 #include <gtest/gtest.h>
@@ -27,15 +28,13 @@ TEST(TextbookGames, GlovesAndVotes) {
        .condition = "two left gloves, one right; quota 3 of votes 2, 1, 1",
        .unit = "-",
        .reason = "exact: rounding"});
-  const Attribution gloves = attribute(3, [](const Coalition& c) {
-    return std::vector{(c[0] || c[1]) && c[2] ? 1.0 : 0.0};
-  });
+  const Attribution gloves =
+      attribute(3, [](const Coalition& c) { return std::vector{(c[0] || c[1]) && c[2] ? 1.0 : 0.0}; });
   check.expect_near("left glove", gloves.value[0][0], 1.0 / 6.0, 1e-14);
   check.expect_near("the other left glove", gloves.value[1][0], 1.0 / 6.0, 1e-14);
   check.expect_near("right glove", gloves.value[2][0], 4.0 / 6.0, 1e-14);
-  const Attribution votes = attribute(3, [](const Coalition& c) {
-    return std::vector{2 * c[0] + c[1] + c[2] >= 3 ? 1.0 : 0.0};
-  });
+  const Attribution votes =
+      attribute(3, [](const Coalition& c) { return std::vector{2 * c[0] + c[1] + c[2] >= 3 ? 1.0 : 0.0}; });
   check.expect_near("two votes", votes.value[0][0], 2.0 / 3.0, 1e-14);
   check.expect_near("one vote", votes.value[1][0], 1.0 / 6.0, 1e-14);
 }
@@ -68,7 +67,8 @@ TEST(TextbookGames, AirportExactlyAndSampled) {
       {.id = "compare.airport_game",
        .group = "Comparison of installations",
        .title = "Shapley values of the airport game",
-       .source = "Littlechild and Owen 1973 (from memory): each piece of runway shared alike by all who need it",
+       .source =
+           "Littlechild and Owen 1973 (from memory): each piece of runway shared alike by all who need it",
        .condition = "10 aircraft, exactly; 20 aircraft, 200 sampled orders and their reverses",
        .unit = "-",
        .reason = "exact: rounding; sampled: four of the standard errors that are stated with the values"});

@@ -2,6 +2,7 @@
 //
 // Comparisons with an estimate made up for the test: known worths, known bands.
 #include "cases/compare/comparison.h"
+
 #include "geometry/base/error.h"
 
 #include <gmock/gmock.h>
@@ -31,11 +32,15 @@ Estimator simple_estimator() {
   estimator.quantities = {{.name = "deck pressure difference", .unit = "Pa", .practical_unit = "inH2O"}};
   estimator.assumptions = [](const VariantSpec& s) {
     const bool is_bare = s.shape.inlets.left.ring == shape::RingStyle::None;
-    return std::vector<Assumption>{
-        {"exit, discharge", "discharge", 1.0, 0.2, "chosen, no source"},
-        {"left inlet, loss", "loss", is_bare ? 1.0 : 0.5, is_bare ? 0.3 : 0.1, is_bare ? "a handbook, bare" : "a handbook, ring"}};
+    return std::vector<Assumption>{{"exit, discharge", "discharge", 1.0, 0.2, "chosen, no source"},
+                                   {"left inlet, loss",
+                                    "loss",
+                                    is_bare ? 1.0 : 0.5,
+                                    is_bare ? 0.3 : 0.1,
+                                    is_bare ? "a handbook, bare" : "a handbook, ring"}};
   };
-  estimator.values = [assumptions = estimator.assumptions](const VariantSpec& s, const std::vector<Shift>& shifts) {
+  estimator.values = [assumptions = estimator.assumptions](const VariantSpec& s,
+                                                           const std::vector<Shift>& shifts) {
     std::vector<Assumption> all = assumptions(s);
     for (const Shift& shift : shifts) {
       for (Assumption& one : all) one.value += one.name == shift.name ? shift.amount : 0.0;
@@ -74,7 +79,8 @@ TEST(ComparedInstallations, GiveAllToTheOneDetailThatDiffers) {
 }
 
 TEST(ComparedInstallations, TakeTheErrorsOfTwoCoefficientsApart) {
-  const Comparison comparison = compare_installations(minimal(), with_bare_left(minimal()), simple_estimator());
+  const Comparison comparison =
+      compare_installations(minimal(), with_bare_left(minimal()), simple_estimator());
   ASSERT_EQ(comparison.effects.size(), 1U);
   EXPECT_NEAR(comparison.effects[0].value[0], -50.0, 1e-9);
   // 100 Pa times the root of 0.1² + 0.3²; the discharge, the same on both sides, cancels.
@@ -192,7 +198,8 @@ TEST(ComparedInstallations, RefuseAnotherNumberOfCylinders) {
     compare_installations(minimal(), mine, simple_estimator());
     FAIL() << "four cylinders were compared with six";
   } catch (const base::InputError& error) {
-    EXPECT_THAT(error.what(), HasSubstr("[engine] cylinders = 4 in the good study and 6 in yours: must be the same"));
+    EXPECT_THAT(error.what(),
+                HasSubstr("[engine] cylinders = 4 in the good study and 6 in yours: must be the same"));
   }
 }
 

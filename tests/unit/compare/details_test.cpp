@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/compare/details.h"
+
 #include "geometry/shape/parameters.h"
 
 #include <gmock/gmock.h>
@@ -75,7 +76,8 @@ TEST(Details, HoldEveryDimensionOfEachInlet) {
     for (const bool is_left : {true, false}) {
       VariantSpec good = complete();
       shape::InletSpec& old = is_left ? good.shape.inlets.left : good.shape.inlets.right;
-      for (const shape::OpeningShape opening : {shape::OpeningShape::Rectangular, shape::OpeningShape::Round}) {
+      for (const shape::OpeningShape opening :
+           {shape::OpeningShape::Rectangular, shape::OpeningShape::Round}) {
         old.opening = opening;
         if (parameter.applies(old)) break;
       }
@@ -123,7 +125,10 @@ const std::vector<std::pair<std::string, void (*)(VariantSpec&)>>& other_changes
       {"propeller rotation",
        [](VariantSpec& s) { s.propeller.rotation = propeller::Rotation::Anticlockwise; }},
       {"shape of the blades", [](VariantSpec& s) { s.propeller.blade.back().chord_ratio *= 1.1; }},
-      {"section of the blades", [](VariantSpec& s) { s.propeller.polar = {{0.0, 0.4, 0.01}}; }},
+      {"section of the blades",
+       [](VariantSpec& s) {
+         s.propeller.polar = {{0.0, 0.4, 0.01}};
+       }},
       {"pitch", [](VariantSpec& s) { s.propeller.pitch_mode = propeller::PitchMode::Fixed; }},
       {"cowl corner exponent", [](VariantSpec& s) { s.shape.cowl.corner_exponent = 2.5; }},
       {"exit side plates", [](VariantSpec& s) { s.shape.exit.side_plates = true; }},
@@ -132,7 +137,8 @@ const std::vector<std::pair<std::string, void (*)(VariantSpec&)>>& other_changes
        [](VariantSpec& s) { s.shape.plenum.kind = shape::PlenumKind::Shared; }},
       {"alternator", [](VariantSpec& s) { s.shape.alternator.side = base::Side::Right; }},
       {"oil cooler, place", [](VariantSpec& s) { s.shape.oil_cooler.side = base::Side::Right; }},
-      {"pressure drop of cylinder R1", [](VariantSpec& s) { s.core.law[2].points.back().pressure_drop *= 1.2; }},
+      {"pressure drop of cylinder R1",
+       [](VariantSpec& s) { s.core.law[2].points.back().pressure_drop *= 1.2; }},
       {"pressure drop of the oil cooler",
        [](VariantSpec& s) { s.oil_cooler->law.points.back().pressure_drop *= 1.2; }},
       {"head and barrel of the cylinders", [](VariantSpec& s) { s.core.head_heat_share = 0.6; }},
@@ -188,9 +194,9 @@ TEST(Details, AllCarriedOverMakeTheOtherInstallationInAnyOrder) {
 
 TEST(Details, ThatMeanNothingWithoutAnotherAreNone) {
   VariantSpec mine = minimal();
-  mine.shape.alternator.diameter = 0.15;  // there is none
-  mine.shape.plenum.wall_height = 0.5;    // shared
-  mine.shape.plenum.lid_height = 0.2;     // no lid
+  mine.shape.alternator.diameter = 0.15;       // there is none
+  mine.shape.plenum.wall_height = 0.5;         // shared
+  mine.shape.plenum.lid_height = 0.2;          // no lid
   mine.shape.inlets.left.opening_width = 0.2;  // round
   mine.shape.oil_cooler.width = 0.2;
   mine.shape.exit.exhaust_spacing = 0.3;

@@ -96,8 +96,9 @@ TEST(OtherFlight, IsToldApartFromTheInstallation) {
   const Comparison c = compared(good_cowl(), mine);
   EXPECT_LT(c.sum(Topic::Condition, 0), 0.0);
   EXPECT_LT(c.sum(Topic::Installation, 0), 0.0);
-  EXPECT_THAT(condition_sentence(c), StartsWith("Not the same flight condition and power: airspeed 48.62 m/s (94.5 kt) "
-                                                "instead of 54.02 m/s (105 kt)."));
+  EXPECT_THAT(condition_sentence(c),
+              StartsWith("Not the same flight condition and power: airspeed 48.62 m/s (94.5 kt) "
+                         "instead of 54.02 m/s (105 kt)."));
   EXPECT_EQ(condition_sentence(compared(good_cowl(), with_bare(good_cowl(), true))),
             "Both are estimated in the same flight condition and at the same power.");
 }
@@ -139,7 +140,33 @@ TEST(AStudyThatPutsDetailsBack, SaysWhatCannotBePutBack) {
   const NextStudy next = next_study(c, {{0, "asked for"}}, good, mine.variants.front(), mine, "next.toml");
   EXPECT_TRUE(next.text.empty());
   ASSERT_EQ(next.left_out.size(), 1U);
-  EXPECT_EQ(next.left_out[0], "pressure drop of the cylinders: a law of another kind cannot be put back by a key");
+  EXPECT_EQ(next.left_out[0],
+            "pressure drop of the cylinders: a law of another kind cannot be put back by a key");
+}
+
+TEST(HotHeads, FollowTheAirAndLoseTheirMargin) {
+  VariantSpec good = study("six_cylinder_envelope.toml").variants.front();
+  VariantSpec mine = good;
+  mine.shape.exit.gap *= 0.8;
+  const Comparison c = compare_installations(good, mine, network_estimator(&good));
+  ASSERT_EQ(c.quantities.size(), 4U);
+  EXPECT_EQ(c.quantities[2].name, "hottest cylinder (head, at its bottom)");
+  EXPECT_EQ(c.quantities[3].name, "smallest margin (head, at its bottom)");
+  ASSERT_EQ(c.effects.size(), 1U);
+  EXPECT_LT(c.effects[0].value[0], 0.0) << "deck pressure difference";
+  EXPECT_GT(c.effects[0].value[2], 0.0) << "temperature";
+  EXPECT_NEAR(c.effects[0].value[3], -c.effects[0].value[2], 1e-9) << "one limit for both";
+  EXPECT_THAT(c.notes, testing::Contains(HasSubstr("one engine in both installations")));
+  EXPECT_THAT(value_text(c.quantities[2], 473.15), HasSubstr("200 degC (392 degF)"));
+  EXPECT_THAT(change_text(c.quantities[2], 10.0), HasSubstr("+10 degC (+18 degF)"));
+}
+
+TEST(HotHeads, AreLeftOutWhenNothingIsKnownOfTheEngine) {
+  const VariantSpec good = good_cowl();
+  const Estimator estimator = network_estimator(&good);
+  EXPECT_EQ(estimator.quantities.size(), 2U);
+  ASSERT_EQ(estimator.notes.size(), 1U);
+  EXPECT_THAT(estimator.notes[0], HasSubstr("No head temperatures"));
 }
 
 TEST(NoEstimate, NamesTheInstallationThatHasNone) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/compare/shapley.h"
+
 #include "geometry/base/error.h"
 #include "tests/unit/compare/random_game.h"
 
@@ -118,7 +119,8 @@ TEST(SampledShapleyValues, AgreeWithExactOnesWithinTheirErrorBars) {
       ++n_values;
     }
   }
-  // A normal error is beyond two standard errors in 4.6 % of the cases: 3.6 of 80, 99.9 % of the time below 11.
+  // A normal error is beyond two standard errors in 4.6 % of the cases: 3.6 of 80, 99.9 % of the time
+  // below 11.
   EXPECT_LE(n_beyond_two, 10) << "of " << n_values;
 }
 
@@ -132,7 +134,8 @@ TEST(SampledShapleyValues, AddUpToTheTotalExactly) {
 TEST(SampledShapleyValues, OfAPlayerAlwaysAddingTheSameHaveNoError) {
   const Game game = [](const Coalition& coalition) {
     double sum = 0.0;
-    for (std::size_t i = 0; i < coalition.size(); ++i) sum += coalition[i] ? std::sqrt(1.0 + static_cast<double>(i)) : 0.0;
+    for (std::size_t i = 0; i < coalition.size(); ++i)
+      sum += coalition[i] ? std::sqrt(1.0 + static_cast<double>(i)) : 0.0;
     return std::vector{sum};
   };
   const Attribution result = attribute(20, game, {.n_order_pairs = 4});
@@ -180,8 +183,8 @@ TEST(RefusedCoalitions, TieAllWhenNothingLessHelps) {
 }
 
 TEST(RefusedCoalitions, TiePlayersWhenSampledToo) {
-  const Attribution result =
-      attribute(10, refusing([](const Coalition& c) { return c[1] && !c[3]; }), {.most_exact = 5, .n_order_pairs = 8});
+  const Attribution result = attribute(
+      10, refusing([](const Coalition& c) { return c[1] && !c[3]; }), {.most_exact = 5, .n_order_pairs = 8});
   ASSERT_EQ(result.groups.size(), 9U);
   EXPECT_EQ(result.groups[1], (std::vector<std::size_t>{1, 3}));
   EXPECT_NEAR(result.value[1][0], 10.0, 1e-12);
@@ -189,7 +192,8 @@ TEST(RefusedCoalitions, TiePlayersWhenSampledToo) {
 
 TEST(RefusedCoalitions, AreNoAnswerForNobodyOrEverybody) {
   EXPECT_THROW(attribute(3, refusing([](const Coalition& c) { return !c[0]; })), base::ResultError);
-  EXPECT_THROW(attribute(3, refusing([](const Coalition& c) { return c[0] && c[1] && c[2]; })), base::ResultError);
+  EXPECT_THROW(attribute(3, refusing([](const Coalition& c) { return c[0] && c[1] && c[2]; })),
+               base::ResultError);
 }
 
 TEST(RefusedCoalitions, IncludeWorthsThatAreNotFinite) {

@@ -50,7 +50,10 @@ TEST(CompareVerb, WritesWhatDiffersAndAStudyThatPutsItBack) {
 
   const std::string page = base::read_text(out / "compare.md");
   EXPECT_THAT(page, HasSubstr("Both are estimated in the same flight condition and at the same power."));
-  EXPECT_THAT(page, HasSubstr("Both inlets, edge: a bare hole instead of a flush ring with 20 mm (0.7874 in) lip radius: "));
+  EXPECT_THAT(
+      page,
+      HasSubstr(
+          "Both inlets, edge: a bare hole instead of a flush ring with 20 mm (0.7874 in) lip radius: "));
   EXPECT_THAT(page, HasSubstr("| `leaks.cowl_seal_left` | 15 cm2 (2.325 in2) | 1 cm2 (0.155 in2) |"));
   EXPECT_THAT(page, HasSubstr("| `fuselage.length` | 4000 mm (157.5 in) | 3600 mm (141.7 in), by default |"));
   EXPECT_THAT(page, HasSubstr("Shapley value (L. S. Shapley, 1953, from memory)"));
@@ -65,7 +68,8 @@ TEST(CompareVerb, WritesWhatDiffersAndAStudyThatPutsItBack) {
 
 TEST(CompareVerb, FindsNoDifferenceInOneStudy) {
   const testing_support::ScratchFolder scratch;
-  ASSERT_EQ(compare_studies({study("good_cowl.toml"), study("good_cowl.toml"), "-o", scratch.path().string()}), 0);
+  ASSERT_EQ(
+      compare_studies({study("good_cowl.toml"), study("good_cowl.toml"), "-o", scratch.path().string()}), 0);
   const std::string page = base::read_text(scratch.path() / "compare.md");
   EXPECT_THAT(page, HasSubstr("**No difference:**"));
   EXPECT_THAT(page, HasSubstr("**Ignition timing.**"));
@@ -88,15 +92,20 @@ TEST(CompareVerb, TakesTheVariantOfTheStudyThatHasIt) {
   EXPECT_EQ(all["keys"][0]["key"], "exit.lip_angle");
   EXPECT_EQ(all["keys"][0]["good"], "0 deg");
   EXPECT_EQ(all["keys"][0]["mine"], "20 deg");
-  ASSERT_EQ(compare_studies({study("good_cowl.toml"), study("hot_cowl.toml"), "--variant", "lip_angle_20_deg", "-o", out}), 0);
-  EXPECT_THAT(base::read_text(scratch.path() / "compare.md"), HasSubstr("hot_cowl.toml (lip_angle_20_deg) against good_cowl.toml\n"));
+  ASSERT_EQ(
+      compare_studies(
+          {study("good_cowl.toml"), study("hot_cowl.toml"), "--variant", "lip_angle_20_deg", "-o", out}),
+      0);
+  EXPECT_THAT(base::read_text(scratch.path() / "compare.md"),
+              HasSubstr("hot_cowl.toml (lip_angle_20_deg) against good_cowl.toml\n"));
 }
 
 TEST(CompareVerb, RefusesWhatItCannotRead) {
   EXPECT_THAT(refusal({study("good_cowl.toml")}),
               HasSubstr("1 studies given: must be two, the good one first, then yours"));
   EXPECT_THAT(refusal({"a.toml", "b.toml", "c.toml"}), HasSubstr("3 studies given"));
-  EXPECT_THAT(refusal({"a.toml", "b.toml", "--colour", "red"}), HasSubstr("cowlwright compare: unrecognised option"));
+  EXPECT_THAT(refusal({"a.toml", "b.toml", "--colour", "red"}),
+              HasSubstr("cowlwright compare: unrecognised option"));
   EXPECT_THAT(refusal({"a.toml", "b.toml", "--variant", "1", "--variant", "2", "--variant", "3"}),
               HasSubstr("--variant given 3 times: must be once or twice"));
   EXPECT_THAT(refusal({study("good_cowl.toml"), study("hot_cowl.toml"), "--variant", "steep"}),
