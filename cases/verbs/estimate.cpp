@@ -4,6 +4,7 @@
 #include "cases/network/bands.h"
 #include "cases/network/solved_cases.h"
 #include "cases/verbs/command_line.h"
+#include "cases/verbs/estimate_temperatures.h"
 #include "cases/verbs/estimate_values.h"
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
@@ -12,6 +13,8 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+#include <string>
 #include <utility>
 
 namespace cowlwright::verbs {
@@ -42,14 +45,33 @@ network::Coefficients coefficients_of(const VariantSpec& spec) {
              : defaults;
 }
 
+/// The engine's constants, from the first variant and its readings.
+struct Engine {
+  std::optional<envelope::EngineTemperatures> temperatures;
+  std::string trouble;  ///< why there are none although the study asks for them
+};
+
+Engine engine_of(const VariantSpec& baseline) {
+  Engine engine;
+  if (!asks_for_temperatures(baseline)) return engine;
+  try {
+    engine.temperatures.emplace(
+        envelope::DisturbedModel(network::Model(baseline, coefficients_of(baseline))));
+  } catch (const base::ResultError& error) {
+    engine.trouble = fmt::format("no temperatures: {}", error.what());
+  }
+  return engine;
+}
+
 /// A variant that cannot be estimated stands in the tables as failed, with the reason.
-post::VariantResult result_of(const Study& study, std::size_t index) {
+post::VariantResult result_of(const Study& study, const Engine& engine, std::size_t index) {
   const VariantSpec& spec = study.variants.at(index);
   try {
     const network::Model model(spec, coefficients_of(spec));
     const network::Estimate estimate = network::estimate(model, network::stated_condition(spec));
     post::VariantResult result = estimate_result(study, index, model, estimate);
-    // Temperatures and margins of the engine join here, from `estimate`.
+    if (engine.temperatures) add_temperatures(*engine.temperatures, envelope::DisturbedModel(model), result);
+    if (!engine.trouble.empty()) result.notes.push_back(engine.trouble);
     return result;
   } catch (const base::ResultError& error) {
     post::VariantResult failed;
@@ -70,9 +92,10 @@ int estimate_study(const Words& words) {
     return 0;
   }
   const Study study = read_study(request.file);
+  const Engine engine = engine_of(study.variants.front());
   std::vector<post::VariantResult> results;
   for (const std::size_t index : selected_variants(study, request.variants)) {
-    results.push_back(result_of(study, index));
+    results.push_back(result_of(study, engine, index));
     results.back().provenance.study_text = study.text;
   }
   const post::Comparison comparison(std::move(results));
