@@ -117,7 +117,7 @@ test("sweep: where the numbers come from: study file, hashes, versions, commands
 
 test("sweep: the envelope stands with its worst corner, cautions, notes and assumptions word for word", async () => {
   const { page, close } = await chromium.open("sweep");
-  const text = (await page.locator("#envelope").evaluate((element) => element.textContent)).replace(/\s+/g, " ");
+  const text = (await page.locator("#margins").evaluate((element) => element.textContent)).replace(/\s+/g, " ");
   const { worst, cautions, notes, assumptions } = envelope("sweep");
   [worst, ...cautions, ...notes, ...assumptions].forEach((words) => assert.ok(text.includes(words), words));
   await close();
@@ -143,10 +143,10 @@ test("sweep: the envelope draws line, hatching and every state, and follows its 
 
 test("unsettled: an envelope that cannot be shown is left out with the reason; without a file there is no section", async () => {
   const broken = await chromium.open("unsettled");
-  assert.match(await broken.page.locator("#envelope").innerText(), /envelope\.json is not shown: .*Run cowlwright envelope again/);
+  assert.match(await broken.page.locator("#margins").innerText(), /envelope\.json is not shown: .*Run cowlwright envelope again/);
   assert.equal(await broken.page.locator("#plot-envelope").count(), 0);
   await broken.close();
   const none = await chromium.open("single");
-  assert.equal(await none.page.locator("#envelope").count(), 0);
+  assert.equal(await none.page.locator("#margins").count(), 0);
   await none.close();
 });

@@ -242,8 +242,8 @@ export function envelopeSection({ envelope }) {
     return null;
   }
   const { map, trouble } = envelope;
-  return h("section", { id: "envelope", "aria-labelledby": "envelope-title" },
-    h("h2", { id: "envelope-title" }, "Envelope"),
+  return h("section", { id: "margins", "aria-labelledby": "margins-title" },
+    h("h2", { id: "margins-title" }, "Envelope"),
     map === null ? h("p", { class: "state" }, `${trouble}.`) : [
       h("p", { class: "lead" }, `${map.study}, variant ${map.variant}, by the quick estimate.`),
       h("p", null, h("strong", null, map.worst)),
