@@ -3,9 +3,8 @@
 
 #include "cases/envelope/engine_temperatures.h"
 #include "cases/network/model.h"
-#include "cases/network/solved_cases.h"
+#include "cases/network/study_coefficients.h"
 #include "geometry/base/error.h"
-#include "geometry/base/solved_flow.h"
 
 #include <fmt/format.h>
 
@@ -62,13 +61,6 @@ std::vector<Named> named(Coefficients& coefficients) {
   return all;
 }
 
-Coefficients coefficients_of(const VariantSpec& spec) {
-  Coefficients coefficients = network::default_coefficients(spec);
-  if (!spec.estimate.solved_flow) return coefficients;
-  return network::with_solved_cases(
-      std::move(coefficients), spec, base::read_solved_flow(*spec.estimate.solved_flow));
-}
-
 void shift(Coefficients& coefficients, const std::vector<Shift>& shifts) {
   for (const Named& one : named(coefficients)) {
     for (const Shift& by : shifts) {
@@ -110,7 +102,7 @@ std::optional<double> hottest(const envelope::SiteTemperatures& site) {
 }
 
 network::Model model_of(const VariantSpec& spec, const std::vector<Shift>& shifts) {
-  Coefficients coefficients = coefficients_of(spec);
+  Coefficients coefficients = network::study_coefficients(spec);
   shift(coefficients, shifts);
   return {spec, std::move(coefficients)};
 }
@@ -191,6 +183,12 @@ Estimator network_estimator(const VariantSpec* engine) {
   std::shared_ptr<const Engine> known;
   if (engine != nullptr) {
     known = engine_of(*engine);
+    if (std::any_of(engine->readings.begin(), engine->readings.end(), readings::has_deck_pressures)) {
+      estimator.notes.push_back(
+          "Deck pressures of readings are not used here: they belong to one of the two installations, and "
+          "what "
+          "they correct could not be told from what differs.");
+    }
     if (known) {
       add_temperatures(*known, estimator);
     } else {
@@ -199,7 +197,7 @@ Estimator network_estimator(const VariantSpec* engine) {
     }
   }
   estimator.assumptions = [](const VariantSpec& spec) {
-    Coefficients coefficients = coefficients_of(spec);
+    Coefficients coefficients = network::study_coefficients(spec);
     std::vector<Assumption> all;
     for (const Named& one : named(coefficients)) {
       const Coefficient& c = *one.coefficient;

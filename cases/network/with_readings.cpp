@@ -202,7 +202,7 @@ Condition condition_of(const Reading& reading) {
 std::vector<DeckFit> fit_decks(const Model& model, std::span<const Reading> readings) {
   std::vector<DeckFit> fits;
   for (const Reading& reading : readings) {
-    if (!reading.deck_pressure_difference && !has_both_taps(reading)) continue;
+    if (!readings::has_deck_pressures(reading)) continue;
     DeckFit fit{.reading = reading.name, .has_both_taps = has_both_taps(reading)};
     try {
       fit.has_both_taps ? fit_both_taps(model, reading, fit) : fit_difference(model, reading, fit);

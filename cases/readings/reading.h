@@ -45,6 +45,11 @@ struct Reading {
   std::optional<Measured> lower_deck_pressure;       ///< the same
 };
 
+/// Whether it says something of the pressures in the decks.
+inline bool has_deck_pressures(const Reading& reading) {
+  return reading.deck_pressure_difference || (reading.upper_deck_pressure && reading.lower_deck_pressure);
+}
+
 /// Readings in the sections [reading_1] to [reading_9] of a study, or of the file that its `[readings] file`
 /// names (relative to the study). Complains of what is missing or contradictory. The keys stand in the
 /// README.

@@ -2,18 +2,15 @@
 //
 // Verb `envelope`: margins over speed, altitude, day and power, by the quick estimate.
 #include "cases/envelope/grid.h"
-#include "cases/network/solved_cases.h"
-#include "cases/network/with_readings.h"
+#include "cases/network/study_coefficients.h"
 #include "cases/verbs/command_line.h"
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/verbs.h"
 #include "geometry/base/error.h"
-#include "geometry/base/solved_flow.h"
 #include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <utility>
 
 namespace cowlwright::verbs {
@@ -39,23 +36,8 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
-network::Coefficients coefficients_of(const VariantSpec& spec) {
-  network::Coefficients coefficients = network::default_coefficients(spec);
-  if (!spec.estimate.solved_flow) return coefficients;
-  return network::with_solved_cases(
-      std::move(coefficients), spec, base::read_solved_flow(*spec.estimate.solved_flow));
-}
-
-envelope::DisturbedModel model_of(const VariantSpec& spec, bool corrects) {
-  network::Coefficients coefficients = coefficients_of(spec);
-  if (corrects) coefficients = network::with_readings(std::move(coefficients), spec, spec.readings);
-  return envelope::DisturbedModel(network::Model(spec, std::move(coefficients)));
-}
-
-bool has_deck_pressures(const VariantSpec& spec) {
-  return std::any_of(spec.readings.begin(), spec.readings.end(), [](const readings::Reading& reading) {
-    return reading.deck_pressure_difference || reading.upper_deck_pressure || reading.lower_deck_pressure;
-  });
+envelope::DisturbedModel model_of(const VariantSpec& spec, const VariantSpec& flown) {
+  return envelope::DisturbedModel(network::Model(spec, network::flown_coefficients(spec, flown)));
 }
 
 /// Files that this call does not write must not stay from an earlier one.
@@ -83,17 +65,12 @@ int map_envelope(const Words& words) {
         "cowlwright envelope: --variant was given more than once: a map is of one variant. Give one.");
   }
   const std::size_t index = request.variants.empty() ? 0 : selected_variants(study, request.variants).front();
-  // Deck pressures were measured in the first variant's installation. Another one is mapped without them, and
-  // then the engine's constants are found without them too, so that both networks are off alike.
-  const bool corrects = index == 0;
-  const envelope::DisturbedModel baseline = model_of(study.variants.front(), corrects);
+  // Readings belong to the first variant: the engine's constants are found in it and kept for all.
+  const VariantSpec& flown = study.variants.front();
+  const envelope::DisturbedModel baseline = model_of(flown, flown);
   const envelope::EngineTemperatures engine(baseline);
-  envelope::Envelope map = envelope::solve_envelope(
-      study.title, engine, corrects ? baseline : model_of(study.variants[index], corrects));
-  if (!corrects && has_deck_pressures(study.variants.front())) {
-    map.notes.emplace_back(
-        "Deck pressures of the readings were not used: they were measured in the first variant.");
-  }
+  const envelope::Envelope map = envelope::solve_envelope(
+      study.title, engine, index == 0 ? baseline : model_of(study.variants[index], flown));
 
   const fs::path output = output_folder(request, "study");
   make_folder(output);

@@ -2,7 +2,7 @@
 //
 // Verb `estimate`: the lumped network's answer for every variant, in the form of a summary.
 #include "cases/network/bands.h"
-#include "cases/network/solved_cases.h"
+#include "cases/network/study_coefficients.h"
 #include "cases/verbs/command_line.h"
 #include "cases/verbs/estimate_temperatures.h"
 #include "cases/verbs/estimate_values.h"
@@ -37,14 +37,6 @@ VerbText verb_text() {
           .default_output = "nothing is written, the tables are printed"};
 }
 
-/// Of handbooks and the study, with those of solved cases in their place where there are any.
-network::Coefficients coefficients_of(const VariantSpec& spec) {
-  const network::Coefficients defaults = network::default_coefficients(spec);
-  return spec.estimate.solved_flow
-             ? network::with_solved_cases(defaults, spec, base::read_solved_flow(*spec.estimate.solved_flow))
-             : defaults;
-}
-
 /// The engine's constants, from the first variant and its readings.
 struct Engine {
   std::optional<envelope::EngineTemperatures> temperatures;
@@ -56,7 +48,7 @@ Engine engine_of(const VariantSpec& baseline) {
   if (!asks_for_temperatures(baseline)) return engine;
   try {
     engine.temperatures.emplace(
-        envelope::DisturbedModel(network::Model(baseline, coefficients_of(baseline))));
+        envelope::DisturbedModel(network::Model(baseline, network::flown_coefficients(baseline, baseline))));
   } catch (const base::ResultError& error) {
     engine.trouble = fmt::format("no temperatures: {}", error.what());
   }
@@ -67,7 +59,7 @@ Engine engine_of(const VariantSpec& baseline) {
 post::VariantResult result_of(const Study& study, const Engine& engine, std::size_t index) {
   const VariantSpec& spec = study.variants.at(index);
   try {
-    const network::Model model(spec, coefficients_of(spec));
+    const network::Model model(spec, network::flown_coefficients(spec, study.variants.front()));
     const network::Estimate estimate = network::estimate(model, network::stated_condition(spec));
     post::VariantResult result = estimate_result(study, index, model, estimate);
     if (engine.temperatures) add_temperatures(*engine.temperatures, envelope::DisturbedModel(model), result);

@@ -2,7 +2,7 @@
 //
 // Verb `readings`: what a flight log says of steady flight, and what of it can be kept.
 #include "cases/envelope/reading_comparison.h"
-#include "cases/network/solved_cases.h"
+#include "cases/network/study_coefficients.h"
 #include "cases/readings/log_plot.h"
 #include "cases/readings/log_report.h"
 #include "cases/readings/screening.h"
@@ -126,12 +126,7 @@ std::vector<readings::Reading> kept(const readings::Segments& segments) {
 /// The study's estimate, without any reading of its own, beside what was measured.
 std::string comparison(VariantSpec variant, const std::vector<readings::Reading>& measured) {
   variant.readings.clear();
-  network::Coefficients coefficients = network::default_coefficients(variant);
-  if (variant.estimate.solved_flow) {
-    coefficients = network::with_solved_cases(
-        std::move(coefficients), variant, base::read_solved_flow(*variant.estimate.solved_flow));
-  }
-  return envelope::comparison_text(variant, coefficients, measured);
+  return envelope::comparison_text(variant, network::study_coefficients(variant), measured);
 }
 
 void print_summary(const readings::FlightLog& log, const readings::Segments& segments) {

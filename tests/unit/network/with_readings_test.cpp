@@ -3,6 +3,7 @@
 // Readings made with a network of known losses give these losses back.
 #include "cases/network/with_readings.h"
 
+#include "cases/network/study_coefficients.h"
 #include "cases/starter.h"
 
 #include <gmock/gmock.h>
@@ -153,6 +154,38 @@ TEST_F(DeckReadings, SayNothingWithoutDeckPressures) {
   const Coefficients after = with_readings(default_coefficients(spec_), spec_, std::vector<Reading>{flown});
   EXPECT_THAT(after.notes, testing::ElementsAreArray(default_coefficients(spec_).notes));
   EXPECT_THAT(fit_decks(Model(spec_, after), std::vector<Reading>{flown}), IsEmpty());
+}
+
+TEST_F(DeckReadings, OfOneVariantCorrectTheOthersToo) {
+  spec_.readings = {reading(truth_, "reading_1", 50.0, false)};
+  VariantSpec other = parse_study(starter_study_text(), "starter.toml").variants.back();
+  ASSERT_NE(other.variant.name, spec_.variant.name);
+  const Coefficients before = study_coefficients(other);
+  const Coefficients after = flown_coefficients(other, spec_);
+  for (std::size_t side = 0; side < 2; ++side) {
+    EXPECT_NEAR(after.inlets[side].deck_loss.value, true_factor * before.inlets[side].deck_loss.value, 1e-5);
+  }
+  EXPECT_EQ(after.exit.pressure.value, before.exit.pressure.value);
+  EXPECT_THAT(after.notes,
+              AllOf(Contains(HasSubstr("measured in variant " + spec_.variant.name)),
+                    Not(Contains(HasSubstr("reading_1: deck pressure difference measured")))));
+}
+
+TEST_F(DeckReadings, OfItsOwnCorrectAVariantWithWhatIsLeft) {
+  spec_.readings = {reading(truth_, "reading_1", 50.0, false)};
+  const Coefficients after = flown_coefficients(spec_, spec_);
+  EXPECT_NEAR(after.inlets[0].deck_loss.value, truth_.inlets[0].deck_loss.value, 1e-5);
+  EXPECT_THAT(after.notes,
+              AllOf(Contains(HasSubstr("reading_1: deck pressure difference measured")),
+                    Not(Contains(HasSubstr("measured in variant")))));
+}
+
+TEST_F(DeckReadings, ChangeNothingWhereThereAreNone) {
+  VariantSpec other = parse_study(starter_study_text(), "starter.toml").variants.back();
+  const Coefficients before = study_coefficients(other);
+  const Coefficients after = flown_coefficients(other, spec_);
+  EXPECT_EQ(after.inlets[0].deck_loss.value, before.inlets[0].deck_loss.value);
+  EXPECT_EQ(after.notes, before.notes);
 }
 
 }  // namespace
