@@ -9,6 +9,7 @@
 #include <cmath>
 #include <limits>
 #include <optional>
+#include <utility>
 
 namespace cowlwright::compare {
 namespace {
@@ -33,10 +34,18 @@ struct Mixture {
   Row value;
 };
 
-std::optional<Row> shifted(const Mixture& mixture, const Assumption& off, const Estimator& estimator) {
+/// Coefficients that are off together, each by this share of its half band.
+struct Error {
+  std::vector<Assumption> members;  ///< at least one
+  double share = 1.0;
+};
+
+std::optional<Row> shifted(const Mixture& mixture, const Error& error, const Estimator& estimator) {
   std::vector<Shift> shifts;
   for (const Assumption& own : mixture.assumptions) {
-    if (is_equal(own, off)) shifts.push_back({own.name, off.half_band});
+    for (const Assumption& off : error.members) {
+      if (is_equal(own, off)) shifts.push_back({own.name, error.share * off.half_band});
+    }
   }
   if (shifts.empty()) return mixture.value;  // stands on another one, or on none
   try {
@@ -60,6 +69,30 @@ std::vector<Assumption> independent_ones(const std::vector<Assumption>& good,
     }
   }
   return all;
+}
+
+/// Of one kind and source with several values, half of the variance is an error of the source, which all
+/// share.
+std::vector<Error> independent_errors(const std::vector<Assumption>& ones) {
+  const double half_of_variance = std::sqrt(0.5);
+  std::vector<Error> errors;
+  std::vector<bool> is_taken(ones.size(), false);
+  for (std::size_t i = 0; i < ones.size(); ++i) {
+    if (is_taken[i]) continue;
+    Error family{{}, half_of_variance};
+    for (std::size_t k = i; k < ones.size(); ++k) {
+      if (ones[k].kind != ones[i].kind || ones[k].source != ones[i].source) continue;
+      is_taken[k] = true;
+      family.members.push_back(ones[k]);
+    }
+    if (family.members.size() == 1) {
+      errors.push_back({family.members, 1.0});
+      continue;
+    }
+    for (const Assumption& one : family.members) errors.push_back({{one}, half_of_variance});
+    errors.push_back(std::move(family));
+  }
+  return errors;
 }
 
 std::vector<ChangedAssumption> changed(const std::vector<Assumption>& without,
@@ -105,8 +138,8 @@ class Bands {
                          corners.back() ? 0.0 : std::numeric_limits<double>::quiet_NaN());
     }
     comparison_.band.assign(comparison_.quantities.size(), 0.0);
-    for (const Assumption& off : independent_ones(none.assumptions, all.assumptions)) {
-      add(off, none, all, corners);
+    for (const Error& error : independent_errors(independent_ones(none.assumptions, all.assumptions))) {
+      add(error, none, all, corners);
     }
     for (double& band : comparison_.band) band = std::sqrt(band);
     for (Effect& effect : comparison_.effects) {
@@ -141,13 +174,13 @@ class Bands {
         fmt::format("{}: no band, because it cannot be tried first or last: {}", effect.label, reason));
   }
 
-  /// Squares of what one coefficient's error changes.
-  void add(const Assumption& off,
+  /// Squares of what one error changes.
+  void add(const Error& error,
            const Mixture& none,
            const Mixture& all,
            const std::vector<std::optional<Corner>>& corners) {
-    const std::optional<Row> none_off = shifted(none, off, estimator_);
-    const std::optional<Row> all_off = shifted(all, off, estimator_);
+    const std::optional<Row> none_off = shifted(none, error, estimator_);
+    const std::optional<Row> all_off = shifted(all, error, estimator_);
     bool is_whole = none_off && all_off;
     for (std::size_t q = 0; is_whole && q < comparison_.quantities.size(); ++q) {
       const double change = ((*all_off)[q] - (*none_off)[q]) - (all.value[q] - none.value[q]);
@@ -157,8 +190,8 @@ class Bands {
       if (!corners[g]) continue;
       const Mixture& first = corners[g]->first;
       const Mixture& all_but = corners[g]->all_but;
-      const std::optional<Row> first_off = shifted(first, off, estimator_);
-      const std::optional<Row> all_but_off = shifted(all_but, off, estimator_);
+      const std::optional<Row> first_off = shifted(first, error, estimator_);
+      const std::optional<Row> all_but_off = shifted(all_but, error, estimator_);
       is_whole = first_off && all_but_off;
       for (std::size_t q = 0; is_whole && q < comparison_.quantities.size(); ++q) {
         const double before = (first.value[q] - none.value[q]) + (all.value[q] - all_but.value[q]);
@@ -170,8 +203,8 @@ class Bands {
     if (!is_whole) {
       comparison_.notes.push_back(
           fmt::format("No estimate with {} off by its band ({:+.3g}), so the bands do not hold it.",
-                      off.kind,
-                      off.half_band));
+                      error.members.front().kind,
+                      error.share * error.members.front().half_band));
     }
   }
 

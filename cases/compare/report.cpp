@@ -192,8 +192,9 @@ std::string short_text(const Report& report) {
     const std::size_t n_more = c.effects.size() - std::min(c.effects.size(), most_sentences);
     if (n_more > 0) text += fmt::format("   and {} smaller ones, see compare.md\n", n_more);
     if (!c.not_in_model.empty()) {
-      text += fmt::format("\n{} more details differ that the estimate does not feel, see compare.md.\n",
-                          c.not_in_model.size());
+      const std::size_t n = c.not_in_model.size();
+      text += fmt::format("\n{} that the estimate does not feel, see compare.md.\n",
+                          n == 1 ? "One more detail differs" : fmt::format("{} more details differ", n));
     }
     if (!report.next_file.empty()) text += fmt::format("\nWorth a CFD run: {}\n", report.next_file);
   }

@@ -205,7 +205,7 @@ std::string Envelope::worst_in_words() const {
   const std::string size =
       m.value ? fmt::format("margin {}, band {} to {}", both(*m.value), both(m.low), both(m.high))
               : fmt::format("margin between {} and {}", both(m.low), both(m.high));
-  const std::string verdict = m.low > 0.0 ? "The band holds the limit."
+  const std::string verdict = m.low > 0.0 ? "The whole band lies within the limit."
                               : m.high < 0.0
                                   ? "The band lies beyond the limit."
                                   : "The band reaches across the limit, so this corner is not settled.";

@@ -97,16 +97,7 @@ base::Manifest describe(const Study& study,
                         const shape::Installation& installation,
                         const flight::ReferencePressure& reference) {
   const VariantSpec& spec = study.variants.at(index);
-  base::Manifest manifest;
-  manifest.study = study.title;
-  manifest.question = study.question;
-  manifest.study_file = study.file.filename().string();
-  manifest.study_hash = base::sha256(study.text);
-  manifest.variant = spec.variant.name;
-  manifest.is_baseline = index == 0;
-  manifest.variant_index = static_cast<int>(index);
-  manifest.settings = spec.variant.settings;
-  manifest.program_version = base::program_version;
+  base::Manifest manifest = variant_manifest(study, index, reference);
   manifest.openfoam_version = "1912";
   manifest.grid_level = meshing::level_name(plan.level);
   manifest.start_from = plan.start_from;
@@ -120,7 +111,6 @@ base::Manifest describe(const Study& study,
   manifest.settled_tolerance = spec.grid.settled_tolerance;
   manifest.stop_tolerance = spec.grid.stop_tolerance;
   manifest.stop_when_held = spec.grid.stop_when_held;
-  manifest.flight = flight_record(spec.flight, reference);
   for (const shape::MeasurementPlane& plane : installation.planes) {
     manifest.planes.push_back(plane.record);
   }
@@ -236,6 +226,24 @@ Case build_case(const Study& study,
 }
 
 }  // namespace
+
+base::Manifest variant_manifest(const Study& study,
+                                std::size_t index,
+                                const flight::ReferencePressure& reference) {
+  const VariantSpec& spec = study.variants.at(index);
+  base::Manifest manifest;
+  manifest.study = study.title;
+  manifest.question = study.question;
+  manifest.study_file = study.file.filename().string();
+  manifest.study_hash = base::sha256(study.text);
+  manifest.variant = spec.variant.name;
+  manifest.is_baseline = index == 0;
+  manifest.variant_index = static_cast<int>(index);
+  manifest.settings = spec.variant.settings;
+  manifest.program_version = base::program_version;
+  manifest.flight = flight_record(spec.flight, reference);
+  return manifest;
+}
 
 std::vector<Stage> case_stages(int ranks, const std::string& start_from) {
   std::vector<Stage> stages{{"block", {"blockMesh"}, "log.block"},

@@ -43,6 +43,11 @@ struct CasePlan {
 /// GridSpec::cooling_drag then the same of the closed reference, in folders that end in "-closed".
 std::vector<CasePlan> case_plans(const VariantSpec& spec);
 
+/// What a manifest says of a variant before anything is meshed: study, settings and flight condition.
+base::Manifest variant_manifest(const Study& study,
+                                std::size_t variant_index,
+                                const flight::ReferencePressure& reference);
+
 /// A case before it is on disk.
 struct Case {
   base::Manifest manifest;                   ///< input_hash included

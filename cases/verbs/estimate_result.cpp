@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // An estimate put into the form that the tables print.
+#include "cases/foam/case.h"
 #include "cases/foam/passages.h"
 #include "cases/verbs/estimate_values.h"
-#include "geometry/base/text_file.h"
-#include "geometry/base/version.h"
 #include "geometry/shape/zones.h"
 #include "post/tables/statements.h"
 
@@ -30,11 +29,6 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec) {
           .zone = ""};
 }
 
-/// Key of a coefficient: variants that share name, value and source share its error.
-std::string key_of(const network::MovingCoefficient& one) {
-  return fmt::format("{} = {:.9g} ({})", one.name, one.value, one.source);
-}
-
 /// Values with half bands and with what each coefficient does to them.
 std::vector<post::Quantity> quantities_of(const VariantSpec& spec,
                                           const base::Manifest& manifest,
@@ -57,7 +51,9 @@ std::vector<post::Quantity> quantities_of(const VariantSpec& spec,
     for (std::size_t i = 0; i < quantities.size(); ++i) {
       if (values[i].is_input) continue;
       quantities[i].shifts.push_back(
-          {key_of(moved.coefficient), network::shift_of(values[i].value, up[i].value, down[i].value)});
+          {fmt::format("{} ({})", moved.coefficient.name, moved.coefficient.source),
+           moved.coefficient.value,
+           network::shift_of(values[i].value, up[i].value, down[i].value)});
     }
   }
   for (post::Quantity& quantity : quantities) {
@@ -157,28 +153,8 @@ void add_doubts(const network::Model& model, const network::State& state, post::
 
 base::Manifest estimate_manifest(const Study& study, std::size_t index, const network::State& state) {
   const VariantSpec& spec = study.variants.at(index);
-  const flight::ReferencePressure reference = flight::reference_pressure(spec.flight, state.disk_loading);
-  base::Manifest manifest;
-  manifest.study = study.title;
-  manifest.question = study.question;
-  manifest.study_file = study.file.filename().string();
-  manifest.study_hash = base::sha256(study.text);
-  manifest.variant = spec.variant.name;
-  manifest.is_baseline = index == 0;
-  manifest.variant_index = static_cast<int>(index);
-  manifest.settings = spec.variant.settings;
-  manifest.program_version = base::program_version;
-  manifest.flight = {.true_airspeed = spec.flight.true_airspeed,
-                     .pressure = spec.flight.air.pressure,
-                     .temperature = spec.flight.air.temperature,
-                     .density = spec.flight.air.density,
-                     .dynamic_pressure = flight::dynamic_pressure(spec.flight),
-                     .reference_pressure = reference.value,
-                     .reference_name = reference.name,
-                     .pressure_altitude = base::pressure_altitude(spec.flight.air.pressure),
-                     .density_altitude = base::density_altitude(spec.flight.air.density),
-                     .incidence = spec.flight.incidence,
-                     .sideslip = spec.flight.sideslip};
+  base::Manifest manifest =
+      foam::variant_manifest(study, index, flight::reference_pressure(spec.flight, state.disk_loading));
   if (spec.propeller.present) manifest.propeller = propeller_record(spec.propeller);
   for (const shape::MeasurementPlane& plane : shape::make_planes(spec.shape))
     manifest.planes.push_back(plane.record);

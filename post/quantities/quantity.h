@@ -19,10 +19,12 @@ namespace cowlwright::post {
 /// Estimate: of the lumped network.
 enum class Basis { WindowMean, LastIteration, Fixed, Estimate };
 
-/// How far an estimated value moves when one coefficient moves by its half band. Variants that share a
-/// coefficient share its error.
+/// How far an estimated value moves when one coefficient moves by its half band. Variants in which a
+/// coefficient has one value and source share its error; with another value from the same source they share
+/// half of its variance (chosen, no source).
 struct CoefficientShift {
-  std::string coefficient;  ///< name and value: equal texts are one and the same coefficient
+  std::string coefficient;  ///< name and source: one of each in a quantity
+  double value = 0.0;       ///< of the coefficient
   double shift = 0.0;       ///< in the quantity's unit, with its sign
 };
 

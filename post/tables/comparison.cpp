@@ -104,27 +104,20 @@ std::vector<ComparisonRow> comparison_rows(const std::vector<VariantResult>& var
   return rows;
 }
 
-/// Half band of the difference of two estimates: the error of a coefficient they share moves both at once.
+/// Half band of the difference of two estimates: what they share of a coefficient's error moves both at once.
 double coefficient_band(const Quantity& baseline, const Quantity& other) {
+  constexpr double of_one_source = 0.5;  // correlation of two values of it
   double square = 0.0;
-  const auto shift_in = [](const Quantity& quantity, const std::string& coefficient) {
-    double shift = 0.0;
-    for (const CoefficientShift& one : quantity.shifts) {
-      if (one.coefficient == coefficient) shift += one.shift;
+  for (const Quantity* quantity : {&baseline, &other}) {
+    for (const CoefficientShift& one : quantity->shifts) square += one.shift * one.shift;
+  }
+  for (const CoefficientShift& here : other.shifts) {
+    for (const CoefficientShift& there : baseline.shifts) {
+      if (there.coefficient != here.coefficient) continue;
+      square -= 2.0 * (there.value == here.value ? 1.0 : of_one_source) * here.shift * there.shift;
     }
-    return shift;
-  };
-  for (const CoefficientShift& one : other.shifts) {
-    square += std::pow(one.shift - shift_in(baseline, one.coefficient), 2);
   }
-  for (const CoefficientShift& one : baseline.shifts) {
-    const bool is_shared =
-        std::any_of(other.shifts.begin(), other.shifts.end(), [&](const CoefficientShift& two) {
-          return two.coefficient == one.coefficient;
-        });
-    square += is_shared ? 0.0 : one.shift * one.shift;
-  }
-  return std::sqrt(square);
+  return std::sqrt(std::max(square, 0.0));
 }
 
 }  // namespace

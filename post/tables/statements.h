@@ -41,9 +41,10 @@ inline constexpr std::string_view estimate_status_rule =
 inline constexpr std::string_view estimate_band_statement =
     "The band of a value is what the half bands of the coefficients make of it, moved one at a time, root of "
     "the "
-    "sum of squares; that of a difference likewise, where a coefficient that both variants share moves both. "
-    "Many "
-    "half bands are chosen and have no source: the table of coefficients says which.";
+    "sum of squares; that of a difference likewise: an error of a coefficient that both variants share moves "
+    "both, and of "
+    "two values from one source half of the variance is shared (chosen). Many half bands are chosen and have "
+    "no source: the table of coefficients says which.";
 
 inline constexpr std::string_view not_in_estimate_bands =
     "No band contains what a lumped network leaves out: how the jets of the inlets meet the cylinders, "

@@ -91,6 +91,21 @@ TEST(ComparedInstallations, TakeTheErrorsOfTwoCoefficientsApart) {
   EXPECT_EQ(comparison.effects[0].stands_on[0].mine.source, "a handbook, bare");
 }
 
+// Half of the variance is shared: 0.3 and 0.1 of 100 Pa leave sqrt(900 + 100 - 2 * 0.5 * 30 * 10) Pa.
+TEST(ComparedInstallations, ShareHalfOfTheErrorOfTwoValuesFromOneSource) {
+  Estimator estimator = simple_estimator();
+  estimator.assumptions = [inner = estimator.assumptions](const VariantSpec& s) {
+    std::vector<Assumption> all = inner(s);
+    all[1].source = "a handbook";
+    return all;
+  };
+  const Comparison comparison = compare_installations(minimal(), with_bare_left(minimal()), estimator);
+  ASSERT_EQ(comparison.effects.size(), 1U);
+  EXPECT_NEAR(comparison.effects[0].value[0], -50.0, 1e-9);
+  EXPECT_NEAR(comparison.effects[0].band[0], std::sqrt(700.0), 1e-9);
+  EXPECT_NEAR(comparison.band[0], std::sqrt(700.0), 1e-9);
+}
+
 TEST(ComparedInstallations, PutTheLargestEffectFirst) {
   VariantSpec mine = with_bare_left(minimal());
   mine.shape.exit.gap = 0.060;

@@ -13,6 +13,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <sstream>
 
@@ -352,6 +353,41 @@ TEST(Summary, WritesItsFilesIntoANewFolder) {
   for (const char* name : {"summary.csv", "summary_tidy.csv", "summary.md", "results.json"}) {
     EXPECT_FALSE(testing_support::text_of(target / name).empty()) << name;
   }
+}
+
+/// An estimate of one coefficient.
+Quantity estimated(double value, double coefficient, double shift, const std::string& source) {
+  Quantity quantity = empty_quantity("deck_pressure_difference");
+  quantity.value = value;
+  quantity.basis = Basis::Estimate;
+  quantity.half_band = std::abs(shift);
+  quantity.shifts = {{"exit discharge (" + source + ")", coefficient, shift}};
+  return quantity;
+}
+
+TEST(EstimatedDifference, SharesTheErrorOfOneCoefficient) {
+  const Quantity baseline = estimated(1000.0, 0.9, 50.0, "a handbook");
+  const Quantity other = estimated(1100.0, 0.9, 60.0, "a handbook");
+  const auto change = difference(&baseline, &other);
+  ASSERT_TRUE(change && change->band);
+  EXPECT_NEAR(*change->band, 10.0, 1e-9);
+  EXPECT_FALSE(change->within_bands);
+}
+
+TEST(EstimatedDifference, SharesHalfOfTheVarianceOfTwoValuesFromOneSource) {
+  const Quantity baseline = estimated(1000.0, 0.9, 50.0, "a handbook");
+  const Quantity other = estimated(1100.0, 0.8, 60.0, "a handbook");
+  const auto change = difference(&baseline, &other);
+  ASSERT_TRUE(change && change->band);
+  EXPECT_NEAR(*change->band, std::sqrt(50.0 * 50.0 + 60.0 * 60.0 - 50.0 * 60.0), 1e-9);
+}
+
+TEST(EstimatedDifference, TakesTwoSourcesAsIndependent) {
+  const Quantity baseline = estimated(1000.0, 0.9, 50.0, "a handbook");
+  const Quantity other = estimated(1100.0, 0.9, 60.0, "from CFD");
+  const auto change = difference(&baseline, &other);
+  ASSERT_TRUE(change && change->band);
+  EXPECT_NEAR(*change->band, std::hypot(50.0, 60.0), 1e-9);
 }
 
 }  // namespace
