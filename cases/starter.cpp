@@ -233,8 +233,23 @@ wall_treatment = "log_law"        # optional; or "blended" down to the viscous l
 # fuel_flows = ["9 gal/h", "5.5 gal/h"]       # optional; in proportion to the power if absent
 # power_names = ["climb", "cruise"]           # optional
 # stall_speed = "50 kt"           # optional; calibrated. What lies below is marked
+
+# What was read in flight, one section for each steady moment, up to [reading_9]; or in a file of their own, as
+# cowlwright readings writes it: [readings] with file = "readings.toml"
+# [reading_1]
+# source = "own flight, engine monitor"
+# calibrated_airspeed = "95 kt"
+# pressure_altitude = "4500 ft"   # two of four, as in [flight]
+# outside_temperature = "49 degF"
+# rotational_speed = "2400 rpm"
+# shaft_power = "70 kW"           # or fuel_volume_flow with fuel_density and specific_consumption, or fuel_flow with the latter
+# cylinders = ["r1", "l1", "r2", "l2"]        # where the values of a list belong; l1 is front left
+# head_bottom = ["352 degF", "338 degF", "none", "347 degF"]   # under_plug, barrel likewise
+# oil_hot = "194 degF"            # before the cooler; oil_cooled behind it
+# deck_pressure_difference = "6.3 inH2O"      # between a tap in the upper deck and one in the lower
+
 # [estimate]                      # optional; for: cowlwright estimate <this file>
-# solved_flow = "my-cowl-run/solved_flow.json"   # coefficients from solved cases, written by cowlpost, in place of handbooks'
+# solved_flow = "my-cowl-study/solved_flow.json" # coefficients from solved cases, written by cowlpost, in place of handbooks'
 
 # What to compare: a list of values for each "section.key" that changes. The first is the baseline. With several
 # keys, mode = "factorial" takes every combination, mode = "paired" the first of each, then the second, and so on.

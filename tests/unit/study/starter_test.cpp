@@ -141,4 +141,15 @@ TEST(StarterStudy, CommentedSectionsOfTemperaturesAreGoodWhenTakenIn) {
   EXPECT_EQ(spec.temperatures.envelope.hot_day, temperature::HotDay::Part23);
 }
 
+TEST(StarterStudy, CommentedReadingIsGoodWhenTakenIn) {
+  const VariantSpec spec = parse_study(with_comments_from("# [reading_1]"), "starter.toml").variants.front();
+  ASSERT_EQ(spec.readings.size(), 1u);
+  const readings::Reading& reading = spec.readings.front();
+  EXPECT_EQ(reading.head_bottom.size(), 4u);
+  EXPECT_FALSE(reading.head_bottom.back().has_value());  // r2 was not read
+  EXPECT_TRUE(reading.oil_hot.has_value());
+  EXPECT_TRUE(reading.deck_pressure_difference.has_value());
+  EXPECT_NEAR(reading.shaft_power, 70e3, 1e-6);
+}
+
 }  // namespace
