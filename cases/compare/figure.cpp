@@ -2,6 +2,7 @@
 #include "cases/compare/figure.h"
 
 #include "cases/compare/wording.h"
+#include "geometry/base/markup.h"
 
 #include <fmt/format.h>
 
@@ -23,21 +24,6 @@ struct Step {
   double band = 0.0;
   bool stands_out = false;
 };
-
-std::string escaped(const std::string& text) {
-  std::string safe;
-  for (const char c : text) {
-    if (c == '&')
-      safe += "&amp;";
-    else if (c == '<')
-      safe += "&lt;";
-    else if (c == '>')
-      safe += "&gt;";
-    else
-      safe += c;
-  }
-  return safe;
-}
 
 /// Cut at a letter, never inside one of several bytes.
 std::string cut(const std::string& text, std::size_t most) {
@@ -117,7 +103,7 @@ std::string text(
                      y,
                      anchor,
                      style,
-                     escaped(words));
+                     base::xml_escaped(words));
 }
 
 std::string axis_svg(const Axis& axis, const Quantity& of, double bottom) {
@@ -229,7 +215,7 @@ std::string waterfall_svg(const Comparison& comparison, std::size_t quantity) {
       "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
       width,
       bottom + 78.0,
-      escaped(of.name));
+      base::xml_escaped(of.name));
   svg += text(16.0,
               26.0,
               "start",

@@ -3,6 +3,7 @@
 // The envelope as a drawing: a panel for each day and power, the margin in steps over speed and altitude.
 #include "cases/envelope/contour.h"
 #include "cases/envelope/grid.h"
+#include "geometry/base/markup.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
@@ -46,18 +47,6 @@ Steps steps_for(const Envelope& e) {
   return {40.0};
 }
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    out += c == '<'   ? "&lt;"
-           : c == '>' ? "&gt;"
-           : c == '&' ? "&amp;"
-           : c == '"' ? "&quot;"
-                      : std::string(1, c);
-  }
-  return out;
-}
-
 std::string label(double x,
                   double y,
                   const std::string& text,
@@ -72,7 +61,7 @@ std::string label(double x,
       size,
       more.empty() ? "" : " ",
       more,
-      escaped(text));
+      base::xml_escaped(text));
 }
 
 std::string polygon(const std::vector<Node>& corners, std::string_view style) {

@@ -3,6 +3,7 @@
 
 #include "cases/readings/log_report.h"
 #include "cases/readings/screening.h"
+#include "geometry/base/markup.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
@@ -47,20 +48,6 @@ std::vector<Group> groups() {
       {"manifold pressure", {Kind::ManifoldPressure}},
       {"deck pressures", {Kind::UpperDeckPressure, Kind::LowerDeckPressure, Kind::DeckPressureDifference}},
       {"deck difference as airspeed", {Kind::DeckDifferenceAsAirspeed}}};
-}
-
-std::string escaped(std::string_view text) {
-  std::string result;
-  for (const char c : text) {
-    if (c == '&') {
-      result += "&amp;";
-    } else if (c == '<') {
-      result += "&lt;";
-    } else {
-      result += c;
-    }
-  }
-  return result;
 }
 
 /// A round step that parts a range into about n.
@@ -124,7 +111,7 @@ class Panel {
         left,
         y_ - 5.0,
         title,
-        escaped(unit_));
+        base::xml_escaped(unit_));
     const double step = round_step(high_ - low_, 4);
     for (double tick = std::ceil(low_ / step) * step; tick <= high_; tick += step) {
       const double at = y(tick);
@@ -186,7 +173,7 @@ class Panel {
         colour,
         left + width + 33.0,
         at,
-        escaped(name_of(channel.spec)));
+        base::xml_escaped(name_of(channel.spec)));
     return text;
   }
 
@@ -265,7 +252,7 @@ std::string log_svg(const LogMap& map, const FlightLog& log, const Segments& seg
       left + width + right,
       bottom + 30.0,
       left,
-      escaped(map.name));
+      base::xml_escaped(map.name));
   text += shades(log, segments, bottom);
   double y = top;
   for (const auto& [title, channels] : panels) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "geometry/templates/write_svg.h"
 
+#include "geometry/base/markup.h"
 #include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
@@ -19,23 +20,6 @@ constexpr double note_size = 3.5;       // font size of the notes [mm]
 constexpr double note_width = 0.55;     // of a letter over the font size, about
 constexpr double cap_over_font = 0.72;  // height of capitals over font size, about
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else if (c == '"')
-      out += "&quot;";
-    else
-      out += c;
-  }
-  return out;
-}
-
 /// Page coordinates in mm, downward, of drawing coordinates in m, upward.
 struct Page {
   double left = 0.0;
@@ -49,7 +33,7 @@ const char* line_class(Line line) {
 }
 
 void append_layer(std::string& out, const Drawing& drawing, const std::string& layer, const Page& page) {
-  out += fmt::format("<g id=\"{}\">\n", escaped(layer));
+  out += fmt::format("<g id=\"{}\">\n", base::xml_escaped(layer));
   for (const Stroke& stroke : drawing.strokes) {
     if (stroke.layer != layer) continue;
     out += fmt::format("<path class=\"{}\" d=\"", line_class(stroke.line));
@@ -66,7 +50,7 @@ void append_layer(std::string& out, const Drawing& drawing, const std::string& l
                        page.x(label.at[0]),
                        page.y(label.at[1]),
                        mm * label.height / cap_over_font,
-                       escaped(label.text));
+                       base::xml_escaped(label.text));
   }
   out += "</g>\n";
 }
@@ -109,16 +93,19 @@ std::string svg_text(const Drawing& drawing) {
       "text{{font-family:sans-serif;fill:#000}}</style>\n",
       width,
       height,
-      escaped(drawing.title));
+      base::xml_escaped(drawing.title));
   for (const std::string& layer : layer_names(drawing)) append_layer(out, drawing, layer, page);
   out += "<g id=\"NOTES\">\n";
   double y = border + drawn + 4.0 + line_height;
   out += fmt::format(
-      "<text x=\"{}\" y=\"{:.3f}\" font-size=\"5\">{}</text>\n", border, y, escaped(drawing.title));
+      "<text x=\"{}\" y=\"{:.3f}\" font-size=\"5\">{}</text>\n", border, y, base::xml_escaped(drawing.title));
   for (const std::string& note : drawing.notes) {
     y += line_height;
-    out += fmt::format(
-        "<text x=\"{}\" y=\"{:.3f}\" font-size=\"{}\">{}</text>\n", border, y, note_size, escaped(note));
+    out += fmt::format("<text x=\"{}\" y=\"{:.3f}\" font-size=\"{}\">{}</text>\n",
+                       border,
+                       y,
+                       note_size,
+                       base::xml_escaped(note));
   }
   append_bar(out, border, y + 1.3 * line_height, 100.0, "100 mm");
   append_bar(out, border, y + 2.3 * line_height, 101.6, "4 in: measure both bars after printing");

@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Text inside XML.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace cowlwright::base {
+
+/// Text as it may stand in an element or a quoted attribute: & < > and " as entities (XML 1.0).
+std::string xml_escaped(std::string_view text);
+
+}  // namespace cowlwright::base
