@@ -18,16 +18,32 @@ enum class CasePhase { Running, Finished, Failed };
 
 struct StageTime {
   std::string name;
-  double seconds = 0.0;  ///< wall time [s]
+  double seconds = 0.0;    ///< wall time [s]; of a reused stage, what it took when it was made
+  bool is_reused = false;  ///< its result was taken over from an earlier run or another case
+};
+
+/// What decides the result of each step, as SHA-256. Equal keys: the step's result can be taken over.
+struct StepKeys {
+  std::string source;  ///< of the study's values for the variant and the program's version: the case's files
+  std::string mesh;    ///< of all that the mesher reads
+  std::string
+      solve;  ///< of the mesh's key and all that the solver reads, but not how long it runs, on how many
+              ///< ranks, or from which start field: none of them changes the answer beyond its band
+  bool operator==(const StepKeys&) const = default;
 };
 
 struct CaseState {
   std::string input_hash;  ///< of the inputs the folder was written from
-  int ranks = 1;           ///< the stages were made for
+  StepKeys keys{};
+  int ranks = 1;                ///< the folder is split for
+  int last_iteration = 0;       ///< ceiling that the solver was run to
+  double stop_tolerance = 0.0;  ///< that it was stopped by; 0 when it always ran to the ceiling
+  std::string start_from{};     ///< case folder beside this one that gave the start field; empty: still air
   CasePhase phase = CasePhase::Running;
   std::vector<StageTime> finished{};  ///< stages that have ended well, in order
-  std::string begun{};    ///< stage that has been started and has not ended well; empty between stages
-  std::string message{};  ///< why it failed
+  std::string begun{};      ///< stage that has been started and has not ended well; empty between stages
+  std::string message{};    ///< why it failed
+  std::string kept{"all"};  ///< what a keep policy has left of the folder: "all", "last", "tables"
 };
 
 /// @throws ExternalError  when the file cannot be written.
