@@ -18,26 +18,38 @@ using testing_support::ScratchFolder;
 
 TEST(CaseState, ComesBackFromDiskAsItWasWritten) {
   const ScratchFolder folder;
-  CaseState state{
-      .input_hash = "abc", .ranks = 2, .finished = {{"block", 1.0}, {"snap", 1.0}}, .begun = "check"};
+  CaseState state{.keys = {"a", "b", "c"},
+                  .ranks = 2,
+                  .last_iteration = 800,
+                  .stop_tolerance = 0.005,
+                  .start_from = "lip_30",
+                  .finished = {{"block", 1.0, true}, {"snap", 1.0}},
+                  .begun = "check",
+                  .kept = "last"};
   state.phase = CasePhase::Failed;
   state.message = "log line with \"quotes\" and a newline\n";
   write_case_state(state, folder.path());
   const auto read = base::read_case_state(folder.path());
   ASSERT_TRUE(read.has_value());
-  EXPECT_EQ(read->input_hash, "abc");
+  EXPECT_EQ(read->keys, state.keys);
   EXPECT_EQ(read->ranks, 2);
+  EXPECT_EQ(read->last_iteration, 800);
+  EXPECT_DOUBLE_EQ(read->stop_tolerance, 0.005);
+  EXPECT_EQ(read->start_from, "lip_30");
+  EXPECT_EQ(read->kept, "last");
   EXPECT_EQ(read->phase, CasePhase::Failed);
   ASSERT_EQ(read->finished.size(), 2U);
   EXPECT_EQ(read->finished[1].name, "snap");
   EXPECT_DOUBLE_EQ(read->finished[1].seconds, 1.0);
+  EXPECT_TRUE(read->finished[0].is_reused);
+  EXPECT_FALSE(read->finished[1].is_reused);
   EXPECT_EQ(read->begun, "check");
   EXPECT_EQ(read->message, state.message);
 }
 
 TEST(CaseState, IsWrittenEvenWhenAMessageIsNotUtf8) {
   const ScratchFolder folder;
-  CaseState state{.input_hash = "abc"};
+  CaseState state{.ranks = 2};
   state.message = "bad byte \xff here";
   write_case_state(state, folder.path());
   const auto read = base::read_case_state(folder.path());
