@@ -61,6 +61,15 @@ void write_all(const OpenFile& file, std::string_view text, const std::filesyste
   }
 }
 
+/// So that the new name outlives a power cut too. Some file systems keep no such order and say EINVAL.
+void sync_folder_of(const std::filesystem::path& path) {
+  const std::filesystem::path folder = path.has_parent_path() ? path.parent_path() : ".";
+  const OpenFile file(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (!file.is_open() || (::fsync(file.descriptor()) != 0 && errno != EINVAL)) {
+    fail_write(path);
+  }
+}
+
 }  // namespace
 
 std::string read_text(const std::filesystem::path& path) {
@@ -99,6 +108,7 @@ void write_text(const std::filesystem::path& path, std::string_view text) {
     if (::rename(temporary.c_str(), path.c_str()) != 0) {
       fail_write(path);
     }
+    sync_folder_of(path);
   } catch (const ExternalError&) {
     ::unlink(temporary.c_str());
     throw;

@@ -12,8 +12,8 @@ namespace cowlwright::base {
 /// @throws InputError  naming the path and the system's reason.
 std::string read_text(const std::filesystem::path& path);
 
-/// Writes under a temporary name, syncs, then renames: a reader sees the old file or the new one, never half
-/// of it.
+/// Writes under a temporary name, syncs, renames, syncs the folder: a reader sees the old file or the new
+/// one, never half of it, also after a power cut.
 /// @throws ExternalError  naming the path and the system's reason.
 void write_text(const std::filesystem::path& path, std::string_view text);
 
