@@ -65,12 +65,13 @@ void check(const Sweep& sweep, const std::string& file) {
     const Task& task = sweep.tasks[i];
     const std::string where = fmt::format("{}: tasks[{}]", file, i);
     for (const std::size_t before : task.after) {
-      if (before >= i) refuse(where + ".after", fmt::format("= {}: must be below {}", before, i));
+      if (before >= i)
+        refuse(fmt::format("{}.after = {}", where, before), fmt::format("must be below {}", i));
     }
-    if (task.ranks < 1) refuse(where + ".ranks", fmt::format("= {}: must be 1 or more", task.ranks));
+    if (task.ranks < 1) refuse(fmt::format("{}.ranks = {}", where, task.ranks), "must be 1 or more");
     for (const std::string& folder : {task.case_folder, task.start_from}) {
       if (folder.find('/') != std::string::npos || folder == "..") {
-        refuse(where, fmt::format("folder \"{}\": must be the name of a case folder", folder));
+        refuse(fmt::format("{}: folder \"{}\"", where, folder), "must be the name of a case folder");
       }
     }
     if (task.case_folder.empty()) refuse(where + ".case_folder", "must not be empty");
