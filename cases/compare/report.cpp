@@ -4,6 +4,7 @@
 #include "cases/compare/checklist.h"
 #include "cases/compare/keys.h"
 #include "cases/compare/wording.h"
+#include "geometry/base/markup.h"
 
 #include <fmt/format.h>
 
@@ -221,12 +222,6 @@ std::string markdown(const Report& report) {
 
 namespace {
 
-std::string quoted(const std::string& text) {
-  std::string safe = "\"";
-  for (const char ch : text) safe += ch == '"' ? std::string("\"\"") : std::string(1, ch);
-  return safe + "\"";
-}
-
 std::string in_unit_text(const Quantity& of, double value) {
   return std::isfinite(value) ? fmt::format("{:.6g}", base::in_unit(value, of.unit, of.change_dimension))
                               : "";
@@ -262,10 +257,10 @@ std::string csv(const Report& report) {
   text += "\n";
   for (const Effect& effect : c.effects) {
     text += fmt::format("{},{},{},{},yes",
-                        quoted(effect.label),
+                        base::csv_quoted(effect.label),
                         topic_word(effect.topic),
-                        quoted(effect.mine),
-                        quoted(effect.good));
+                        base::csv_quoted(effect.mine),
+                        base::csv_quoted(effect.good));
     for (std::size_t q = 0; q < c.quantities.size(); ++q) {
       const Quantity& of = c.quantities[q];
       text += fmt::format(",{},{},{},{:.4g},{}",
@@ -281,10 +276,10 @@ std::string csv(const Report& report) {
     const Detail& detail = c.details[i];
     const Wordings words = wordings(detail, *report.good, *report.mine);
     text += fmt::format("{},{},{},{},no",
-                        quoted(detail.label),
+                        base::csv_quoted(detail.label),
                         topic_word(detail.topic),
-                        quoted(words.mine),
-                        quoted(words.good));
+                        base::csv_quoted(words.mine),
+                        base::csv_quoted(words.good));
     for (std::size_t q = 0; q < c.quantities.size(); ++q) text += ",,,,,";
     text += "\n";
   }

@@ -99,7 +99,7 @@ std::vector<Compared> left_out(VariantSpec spec,
 
 std::string shown(double value, bool is_temperature) {
   return is_temperature ? fmt::format("{:.0f} degC, {:.0f} degF",
-                                      value - 273.15,
+                                      base::celsius(value),
                                       base::in_unit(value, "degF", base::Dimension::Temperature))
                         : fmt::format("{:.0f} Pa, {:.2f} inH2O",
                                       value,
@@ -110,7 +110,7 @@ std::string shown_estimate(const Compared& compared) {
   if (!compared.low) return "-";
   const std::string band =
       compared.is_temperature
-          ? fmt::format("{:.0f} to {:.0f} degC", *compared.low - 273.15, *compared.high - 273.15)
+          ? fmt::format("{:.0f} to {:.0f} degC", base::celsius(*compared.low), base::celsius(*compared.high))
           : fmt::format("{:.0f} to {:.0f} Pa", *compared.low, *compared.high);
   return compared.value ? fmt::format("{} ({})", shown(*compared.value, compared.is_temperature), band)
                         : band;

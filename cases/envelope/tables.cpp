@@ -2,6 +2,7 @@
 //
 // An envelope as Markdown, CSV and JSON.
 #include "cases/envelope/grid.h"
+#include "geometry/base/markup.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
@@ -149,12 +150,6 @@ json point_json(const Point& p) {
           {"tightest", tightest != nullptr ? json(tightest->id) : json(nullptr)}};
 }
 
-std::string quoted(const std::string& text) {
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
 std::string joined(const std::vector<std::string>& parts) {
   std::string text;
   for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
@@ -198,10 +193,10 @@ std::string envelope_csv(const Envelope& e) {
     const temperature::PowerSetting& setting = e.spec.powers[p.power];
     const std::string head =
         fmt::format("{},{:.4g},{:.1f},{},{:.1f},{:.1f},{:.3f},{:.2f},{:.3f},{:.2f},{:.2f},{}",
-                    quoted(setting.name),
+                    base::csv_quoted(setting.name),
                     base::in_unit(setting.shaft_power, "kW", Dimension::Power),
                     base::in_unit(setting.rotational_speed, "rpm", Dimension::RotationalSpeed),
-                    quoted(e.spec.days[p.day].name),
+                    base::csv_quoted(e.spec.days[p.day].name),
                     e.spec.altitudes[p.altitude],
                     feet(e.spec.altitudes[p.altitude]),
                     p.calibrated_airspeed,
@@ -212,7 +207,8 @@ std::string envelope_csv(const Envelope& e) {
                     !p.trouble.empty() ? "no answer"
                     : p.is_below_stall ? "below stall"
                                        : "flown");
-    const std::string tail = fmt::format("{},{}\n", quoted(joined(p.extrapolated)), quoted(p.trouble));
+    const std::string tail =
+        fmt::format("{},{}\n", base::csv_quoted(joined(p.extrapolated)), base::csv_quoted(p.trouble));
     if (p.shown.empty()) text += fmt::format("{},,,,,,,,,,,{}", head, tail);
     for (const ShownTemperature& s : p.shown) {
       const std::optional<double>& value = s.temperature.value;

@@ -4,6 +4,7 @@
 #include "cases/flight/free_stream.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/units.h"
 
 #include <fmt/format.h>
 
@@ -104,7 +105,7 @@ base::AirState free_stream_air(const AirInputs& inputs) {
     throw base::InputError(fmt::format(
         "they mean air of {:.1f} degC at a pressure altitude of {:.0f} m, {:+.0f} K from the standard "
         "temperature: at most {:.0f} K is plausible",
-        air.temperature - 273.15,
+        base::celsius(air.temperature),
         altitude,
         deviation,
         largest_deviation));

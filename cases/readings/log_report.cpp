@@ -4,6 +4,7 @@
 #include "cases/core/spec.h"
 #include "cases/readings/screening.h"
 #include "geometry/base/air.h"
+#include "geometry/base/markup.h"
 #include "geometry/base/units.h"
 
 #include <fmt/format.h>
@@ -310,12 +311,6 @@ std::string corrected_text(const LogReport& report) {
   return text + "\n";
 }
 
-std::string quoted(const std::string& text) {
-  std::string result = "\"";
-  for (const char c : text) result += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return result + '"';
-}
-
 const Corrected* corrected_of(const LogReport& report, std::size_t segment, const ColumnSpec& spec) {
   if (segment >= report.corrected.size()) return nullptr;
   for (const Corrected& value : report.corrected[segment]) {
@@ -339,12 +334,12 @@ std::string csv_row(const LogReport& report, std::size_t s, std::size_t c) {
   return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
                      s + 1,
                      segment.reading.name,
-                     quoted(time_text(*report.log, segment.begin)),
-                     quoted(time_text(*report.log, segment.end)),
+                     base::csv_quoted(time_text(*report.log, segment.begin)),
+                     base::csv_quoted(time_text(*report.log, segment.end)),
                      facts(spec.kind).key,
                      cylinder_text(*report.map, spec.cylinder),
-                     quoted(spec.column),
-                     quoted(spec.unit),
+                     base::csv_quoted(spec.column),
+                     base::csv_quoted(spec.unit),
                      trend.n,
                      trend.n > 0 ? of(trend.mean) : "",
                      trend.n > 0 ? difference(trend.scatter) : "",
@@ -363,8 +358,8 @@ std::string csv_derived(const LogReport& report, std::size_t s) {
     text += fmt::format("{},{},{},{},{},,,{},,{:.6g},,,,,\n",
                         s + 1,
                         reading.name,
-                        quoted(time_text(*report.log, segment.begin)),
-                        quoted(time_text(*report.log, segment.end)),
+                        base::csv_quoted(time_text(*report.log, segment.begin)),
+                        base::csv_quoted(time_text(*report.log, segment.end)),
                         name,
                         unit,
                         value);

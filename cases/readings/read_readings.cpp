@@ -6,6 +6,7 @@
 #include "cases/flight/spec.h"
 #include "cases/readings/reading.h"
 #include "geometry/base/error.h"
+#include "geometry/base/units.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -253,8 +254,8 @@ void check_temperatures(base::SectionReader& section, const Reading& reading) {
           key,
           fmt::format("= {:.1f} degC: must be above the outside air ({:.1f} degC). Check both and their "
                       "units.",
-                      measured->value - 273.15,
-                      reading.air.temperature - 273.15));
+                      base::celsius(measured->value),
+                      base::celsius(reading.air.temperature)));
     }
   };
   for (const auto& measured : reading.head_bottom) check("head_bottom", measured);
@@ -267,8 +268,8 @@ void check_temperatures(base::SectionReader& section, const Reading& reading) {
         "oil_cooled",
         fmt::format("= {:.1f} degC: must be below oil_hot ({:.1f} degC): the cooler cools. Check which is "
                     "which.",
-                    reading.oil_cooled->value - 273.15,
-                    reading.oil_hot->value - 273.15));
+                    base::celsius(reading.oil_cooled->value),
+                    base::celsius(reading.oil_hot->value)));
   }
 }
 

@@ -4,6 +4,7 @@
 #include "cases/temperature/correlation.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/units.h"
 
 #include <boost/math/distributions/students_t.hpp>
 #include <fmt/format.h>
@@ -20,10 +21,6 @@ namespace {
 constexpr double confidence = 0.95;
 // How far ln K of a cylinder may be from the only one that was read: chosen, no source.
 constexpr double other_cylinder_half_band = 0.2;
-
-double celsius(double kelvin) {
-  return kelvin - 273.15;
-}
 
 /// Half width of a prediction from n values with this standard deviation on that many degrees of freedom.
 double prediction_half_band(double deviation, double n, double degrees_of_freedom) {
@@ -131,9 +128,9 @@ Calibration::Calibration(Site site, const Correlation& correlation, std::vector<
                       "more than its own band and the gas temperature's. Check the reading and its unit.",
                       o.reading,
                       site_key(site),
-                      celsius(o.temperature),
-                      celsius(o.condition.front().air_temperature),
-                      celsius(gas)));
+                      base::celsius(o.temperature),
+                      base::celsius(o.condition.front().air_temperature),
+                      base::celsius(gas)));
     }
   }
   origin_ = fmt::format(
@@ -153,10 +150,10 @@ Calibration::Calibration(Site site,
                     "({:.4g} degC) and "
                     "below the gas ({:.4g} degC) by more than its band. Check the limit.",
                     site_key(site),
-                    celsius(limit),
+                    base::celsius(limit),
                     required_point_reserve,
-                    celsius(required_.air_temperature),
-                    celsius(gas)));
+                    base::celsius(required_.air_temperature),
+                    base::celsius(gas)));
   }
   origin_ = fmt::format(
       "no readings: assumed that the engine maker's required point (sigma*dp {:.4g} Pa at rated power, hot "

@@ -4,6 +4,7 @@
 #include "cases/verbs/estimate_temperatures.h"
 
 #include "cases/core/spec.h"
+#include "geometry/base/units.h"
 
 #include <fmt/format.h>
 
@@ -11,8 +12,6 @@
 
 namespace cowlwright::verbs {
 namespace {
-
-constexpr double zero_celsius = 273.15;
 
 class Rows {
  public:
@@ -27,7 +26,7 @@ class Rows {
     result_.quantities.push_back(std::move(quantity));
   }
   void temperature(const std::string& id, const std::string& part, const envelope::Estimate& t) {
-    if (t.value) add(id, part, *t.value - zero_celsius, t.low - zero_celsius, t.high - zero_celsius);
+    if (t.value) add(id, part, base::celsius(*t.value), base::celsius(t.low), base::celsius(t.high));
   }
   void margin(const std::string& id, const std::optional<envelope::Margin>& m) {
     if (m && m->value) add(id, "", *m->value, m->low, m->high);
@@ -40,7 +39,7 @@ class Rows {
 
 std::string band_text(const envelope::Estimate& t, const std::optional<envelope::Margin>& m) {
   std::string text =
-      fmt::format("between {:.0f} and {:.0f} degC", t.low - zero_celsius, t.high - zero_celsius);
+      fmt::format("between {:.0f} and {:.0f} degC", base::celsius(t.low), base::celsius(t.high));
   if (m) text += fmt::format(", margin between {:.0f} and {:.0f} K", m->low, m->high);
   return text + "; no reading, so a band and no number";
 }

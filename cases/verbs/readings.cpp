@@ -126,7 +126,7 @@ std::vector<readings::Reading> kept(const readings::Segments& segments) {
 /// The study's estimate, without any reading of its own, beside what was measured.
 std::string comparison(VariantSpec variant, const std::vector<readings::Reading>& measured) {
   variant.readings.clear();
-  return envelope::comparison_text(variant, network::study_coefficients(variant), measured);
+  return envelope::comparison_text(variant, network::StudyCoefficients().of(variant), measured);
 }
 
 void print_summary(const readings::FlightLog& log, const readings::Segments& segments) {

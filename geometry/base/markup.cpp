@@ -26,4 +26,10 @@ std::string xml_escaped(std::string_view text) {
   return safe;
 }
 
+std::string csv_quoted(std::string_view text) {
+  std::string quoted = "\"";
+  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return quoted + '"';
+}
+
 }  // namespace cowlwright::base

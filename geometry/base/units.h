@@ -52,12 +52,17 @@ SplitQuantity split_quantity(std::string_view text);
 ///                     finite) and the units accepted. The message has no file position; the study-file
 ///                     reader adds it.
 ///
-/// Source: NIST SP 811 (2008) app. B; inH2O, mmH2O and inHg are the conventional ones (249.08891 Pa, 9.80665 Pa,
-/// 3386.389 Pa). Gallons are US gallons.
+/// Source: NIST SP 811 (2008) app. B; inH2O, mmH2O and inHg are the conventional ones (249.08891 Pa, 9.80665
+/// Pa, 3386.389 Pa). Gallons are US gallons.
 double parse_quantity(std::string_view text, Dimension dimension);
 
 /// SI value expressed in a unit, e.g. in_unit(101325.0, "inHg", Dimension::Pressure).
 /// @throws InputError  for an unknown unit of that dimension.
 double in_unit(double value, std::string_view unit, Dimension dimension);
+
+/// The same for what is printed most: an absolute temperature [K] in degC.
+inline double celsius(double temperature) {
+  return in_unit(temperature, "degC", Dimension::Temperature);
+}
 
 }  // namespace cowlwright::base

@@ -3,6 +3,7 @@
 // Fields and lines of comma-separated values.
 #include "post/tables/csv_parts.h"
 
+#include "geometry/base/markup.h"
 #include "post/tables/statements.h"
 #include "post/tables/wording.h"
 
@@ -19,11 +20,7 @@ std::string quoted(const std::string& field) {
   if (field.find_first_of(",\"\r\n") == std::string::npos) {
     return field;
   }
-  std::string text = "\"";
-  for (const char c : field) {
-    text += c == '"' ? std::string("\"\"") : std::string(1, c);
-  }
-  return text + "\"";
+  return base::csv_quoted(field);
 }
 
 }  // namespace

@@ -11,5 +11,10 @@ TEST(XmlEscaped, LeavesNoMarkup) {
   EXPECT_EQ(xml_escaped(""), "");
 }
 
+TEST(CsvQuoted, DoublesQuotes) {
+  EXPECT_EQ(csv_quoted("a \"b\", c"), "\"a \"\"b\"\", c\"");
+  EXPECT_EQ(csv_quoted(""), "\"\"");
+}
+
 }  // namespace
 }  // namespace cowlwright::base
