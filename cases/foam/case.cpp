@@ -34,22 +34,18 @@ base::FlightRecord flight_record(const flight::FlightSpec& flight,
           .sideslip = flight.sideslip};
 }
 
-base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec,
-                                       const propeller::Performance& performance) {
-  return {.diameter = spec.diameter,
-          .hub_diameter = spec.hub_diameter,
-          .rotational_speed = spec.rotational_speed,
-          .clockwise = spec.rotation == propeller::Rotation::Clockwise,
-          .shaft_power = spec.shaft_power,
-          .pitch_mode = spec.pitch_mode,
-          .power = performance.power,
-          .power_mismatch = performance.power / spec.shaft_power - 1.0,
-          .collective = performance.collective,
-          .thrust = performance.thrust,
-          .torque = performance.torque,
-          .efficiency = performance.efficiency,
-          .force_field = spec.is_uniform ? "" : "propeller:rotorForce",
-          .zone = "propeller_disk"};
+base::PropellerRecord loaded(base::PropellerRecord record,
+                             const propeller::PropellerSpec& spec,
+                             const propeller::Performance& performance) {
+  record.power = performance.power;
+  record.power_mismatch = performance.power / spec.shaft_power - 1.0;
+  record.collective = performance.collective;
+  record.thrust = performance.thrust;
+  record.torque = performance.torque;
+  record.efficiency = performance.efficiency;
+  record.force_field = spec.is_uniform ? "" : "propeller:rotorForce";
+  record.zone = "propeller_disk";
+  return record;
 }
 
 std::vector<base::MonitorRecord> monitor_records(const base::Manifest& manifest) {
@@ -190,7 +186,7 @@ Case build_case(const Study& study,
     if (!spec.propeller.is_uniform) {
       stations = propeller::disk_stations(spec.propeller, performance.collective);
     }
-    record = propeller_record(spec.propeller, performance);
+    record = loaded(propeller_record(spec.propeller), spec.propeller, performance);
     disk_loading = performance.disk_loading;
   }
   fit_to_cells(installation, plan);
@@ -226,6 +222,17 @@ Case build_case(const Study& study,
 }
 
 }  // namespace
+
+base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec) {
+  return {.diameter = spec.diameter,
+          .hub_diameter = spec.hub_diameter,
+          .rotational_speed = spec.rotational_speed,
+          .clockwise = spec.rotation == propeller::Rotation::Clockwise,
+          .shaft_power = spec.shaft_power,
+          .pitch_mode = spec.pitch_mode,
+          .force_field = "",
+          .zone = ""};
+}
 
 base::Manifest variant_manifest(const Study& study,
                                 std::size_t index,

@@ -48,6 +48,9 @@ base::Manifest variant_manifest(const Study& study,
                                 std::size_t variant_index,
                                 const flight::ReferencePressure& reference);
 
+/// What a manifest says of a propeller before its loads are known.
+base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec);
+
 /// A case before it is on disk.
 struct Case {
   base::Manifest manifest;                   ///< input_hash included

@@ -18,17 +18,6 @@ namespace {
 
 constexpr double closure_limit = 1e-8;  // of the network's own balance [%]
 
-base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec) {
-  return {.diameter = spec.diameter,
-          .hub_diameter = spec.hub_diameter,
-          .rotational_speed = spec.rotational_speed,
-          .clockwise = spec.rotation == propeller::Rotation::Clockwise,
-          .shaft_power = spec.shaft_power,
-          .pitch_mode = spec.pitch_mode,
-          .force_field = "",
-          .zone = ""};
-}
-
 /// Values with half bands and with what each coefficient does to them.
 std::vector<post::Quantity> quantities_of(const VariantSpec& spec,
                                           const base::Manifest& manifest,
@@ -155,7 +144,7 @@ base::Manifest estimate_manifest(const Study& study, std::size_t index, const ne
   const VariantSpec& spec = study.variants.at(index);
   base::Manifest manifest =
       foam::variant_manifest(study, index, flight::reference_pressure(spec.flight, state.disk_loading));
-  if (spec.propeller.present) manifest.propeller = propeller_record(spec.propeller);
+  if (spec.propeller.present) manifest.propeller = foam::propeller_record(spec.propeller);
   for (const shape::MeasurementPlane& plane : shape::make_planes(spec.shape))
     manifest.planes.push_back(plane.record);
   manifest.passages = foam::passage_records(spec, shape::make_passages(spec.shape));
