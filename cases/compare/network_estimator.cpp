@@ -101,16 +101,20 @@ std::optional<double> hottest(const envelope::SiteTemperatures& site) {
   return highest;
 }
 
-network::Model model_of(const VariantSpec& spec, const std::vector<Shift>& shifts) {
-  Coefficients coefficients = network::study_coefficients(spec);
+/// Shared by all mixtures, so that a file of solved cases is read once.
+using Source = std::shared_ptr<network::StudyCoefficients>;
+
+network::Model model_of(const VariantSpec& spec, const std::vector<Shift>& shifts, const Source& source) {
+  Coefficients coefficients = source->of(spec);
   shift(coefficients, shifts);
   return {spec, std::move(coefficients)};
 }
 
 std::vector<double> values(const VariantSpec& spec,
                            const std::vector<Shift>& shifts,
-                           const std::shared_ptr<const Engine>& engine) {
-  const network::Model model = model_of(spec, shifts);
+                           const std::shared_ptr<const Engine>& engine,
+                           const Source& source) {
+  const network::Model model = model_of(spec, shifts, source);
   const network::State state = model.solve(network::stated_condition(spec));
   double flow = 0.0;
   for (std::size_t i = 0; i < state.passages.size(); ++i) {
@@ -128,8 +132,8 @@ std::vector<double> values(const VariantSpec& spec,
 }
 
 /// The first site with temperatures, heads before barrels; nothing when there is none.
-std::shared_ptr<const Engine> engine_of(const VariantSpec& spec) {
-  const network::Model model = model_of(spec, {});
+std::shared_ptr<const Engine> engine_of(const VariantSpec& spec, const Source& source) {
+  const network::Model model = model_of(spec, {}, source);
   EngineTemperatures temperatures{envelope::DisturbedModel(model)};
   const envelope::Temperatures here =
       temperatures_at(temperatures, model, model.solve(network::stated_condition(spec)));
@@ -180,9 +184,10 @@ Estimator network_estimator(const VariantSpec* engine) {
                            .practical_unit = "lb/min",
                            .dimension = base::Dimension::MassFlow,
                            .change_dimension = base::Dimension::MassFlow}};
+  const auto source = std::make_shared<network::StudyCoefficients>();
   std::shared_ptr<const Engine> known;
   if (engine != nullptr) {
-    known = engine_of(*engine);
+    known = engine_of(*engine, source);
     if (std::any_of(engine->readings.begin(), engine->readings.end(), readings::has_deck_pressures)) {
       estimator.notes.push_back(
           "Deck pressures of readings are not used here: they belong to one of the two installations, and "
@@ -196,8 +201,8 @@ Estimator network_estimator(const VariantSpec* engine) {
           "No head temperatures: neither readings nor limits say enough of this engine.");
     }
   }
-  estimator.assumptions = [](const VariantSpec& spec) {
-    Coefficients coefficients = network::study_coefficients(spec);
+  estimator.assumptions = [source](const VariantSpec& spec) {
+    Coefficients coefficients = source->of(spec);
     std::vector<Assumption> all;
     for (const Named& one : named(coefficients)) {
       const Coefficient& c = *one.coefficient;
@@ -205,8 +210,8 @@ Estimator network_estimator(const VariantSpec* engine) {
     }
     return all;
   };
-  estimator.values = [known](const VariantSpec& spec, const std::vector<Shift>& shifts) {
-    return values(spec, shifts, known);
+  estimator.values = [known, source](const VariantSpec& spec, const std::vector<Shift>& shifts) {
+    return values(spec, shifts, known, source);
   };
   return estimator;
 }

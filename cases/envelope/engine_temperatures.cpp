@@ -3,6 +3,7 @@
 // From the network's flows to temperatures: calibration at the readings, prediction anywhere.
 #include "cases/envelope/engine_temperatures.h"
 
+#include "cases/network/with_readings.h"
 #include "geometry/base/air.h"
 #include "geometry/base/error.h"
 #include "geometry/base/units.h"
@@ -24,11 +25,6 @@ using temperature::Observation;
 // Within this of the readings' range nothing counts as extrapolated: chosen, no source.
 constexpr double near_share = 0.10;
 constexpr double near_degrees = 10.0;  // K
-
-network::Condition condition_of(const readings::Reading& reading) {
-  return {
-      reading.true_airspeed, reading.air, reading.incidence, reading.shaft_power, reading.rotational_speed};
-}
 
 const readings::PerCylinder& values_of(const readings::Reading& reading, Site site) {
   if (site == Site::HeadBottom) return reading.head_bottom;
@@ -164,7 +160,7 @@ void EngineTemperatures::calibrate(const DisturbedModel& baseline) {
   for (const readings::Reading& reading : spec_.readings) {
     try {
       const std::vector<network::State> states =
-          baseline.solve(condition_of(reading), network::Route::Solved);
+          baseline.solve(network::condition_of(reading), network::Route::Solved);
       nominal.push_back(states.front());
       const std::optional<double> fuel = fuel_flow_of(reading.shaft_power, reading.fuel_flow);
       at_readings.push_back(fuel ? conditions(baseline.model(), states, *fuel)
@@ -209,7 +205,8 @@ void EngineTemperatures::calibrate_site(
     return;
   }
   const std::string no_fuel =
-      "the charge is not known: neither [fuel] fuel_flow or specific_consumption is stated nor a reading's fuel flow";
+      "the charge is not known: neither [fuel] fuel_flow or specific_consumption is stated nor a reading's "
+      "fuel flow";
   if (has_reading) {
     missing_[at] = no_fuel;
     return;
@@ -279,8 +276,8 @@ void EngineTemperatures::calibrate_oil(const DisturbedModel& baseline,
           fmt::format("[{}] oil_hot = {:.4g} degC: must be above the cooling air ({:.4g} degC). Check the "
                       "reading and its unit.",
                       spec_.readings[r].name,
-                      hot->value - 273.15,
-                      condition.air_temperature - 273.15));
+                      base::celsius(hot->value),
+                      base::celsius(condition.air_temperature)));
     }
     oil_observations_.push_back(
         {condition, hot->value, std::hypot(temperature::reading_half_band, 2.0 * hot->scatter)});

@@ -26,12 +26,7 @@ using base::PassageKind;
 using base::Side;
 using base::SolvedCase;
 
-/// A case with the variant it was made from.
-struct Known {
-  const SolvedCase* solved = nullptr;
-  const VariantSpec* spec = nullptr;
-  Turned turned;  ///< the network's coefficients at the case's own condition
-};
+using Known = KnownCase;
 using KnownCases = std::vector<const Known*>;
 
 bool is_sound(const SolvedCase& one) {
@@ -105,8 +100,8 @@ std::string in_words(const std::string& passage) {
 /// Puts parts of solved cases into a set of coefficients.
 class HandOver {
  public:
-  HandOver(Coefficients coefficients, const VariantSpec& spec, const std::vector<Known>& cases)
-      : c_(std::move(coefficients)), spec_(spec), cases_(cases) {}
+  HandOver(Coefficients coefficients, const VariantSpec& spec, KnownCases cases)
+      : c_(std::move(coefficients)), spec_(spec), cases_(std::move(cases)) {}
 
   Coefficients all() && {
     put_inlet(Side::Left);
@@ -118,7 +113,7 @@ class HandOver {
           fmt::format("No solved case has these dimensions, so handbooks and the study stand for: {}.",
                       fmt::join(missing_, ", ")));
     }
-    for (const Known& one : cases_) note_case(*one.solved);
+    for (const Known* one : cases_) note_case(*one->solved);
     return std::move(c_);
   }
 
@@ -126,8 +121,8 @@ class HandOver {
   template <typename Condition>
   KnownCases cases_that(Condition condition) const {
     KnownCases found;
-    for (const Known& one : cases_) {
-      if (condition(one)) found.push_back(&one);
+    for (const Known* one : cases_) {
+      if (condition(*one)) found.push_back(one);
     }
     return best_of(found);
   }
@@ -296,7 +291,7 @@ class HandOver {
 
   Coefficients c_;
   const VariantSpec& spec_;
-  const std::vector<Known>& cases_;
+  const KnownCases cases_;
   std::vector<std::string> missing_;
 
   static std::vector<LossPoint> loss_curve(const KnownCases& cases, std::size_t i, double factor) {
@@ -354,26 +349,32 @@ bool is_flown(const VariantSpec& spec) {
 
 }  // namespace
 
-Coefficients with_solved_cases(Coefficients coefficients,
-                               const VariantSpec& spec,
-                               const base::SolvedFlow& flow) {
-  const Study study = parse_study(without_estimate(flow.study_text), study_place(flow));
-  std::vector<Known> cases;
-  for (const SolvedCase& one : flow.cases) {
-    const VariantSpec& made_from = variant_of(study, one, flow);
-    if (base::is_by_q(one.flight) != is_flown(spec)) {
+SolvedCases::SolvedCases(base::SolvedFlow flow)
+    : flow_(std::make_unique<const base::SolvedFlow>(std::move(flow))),
+      study_(std::make_unique<const Study>(
+          parse_study(without_estimate(flow_->study_text), study_place(*flow_)))) {
+  for (const SolvedCase& one : flow_->cases) {
+    const VariantSpec& made_from = variant_of(*study_, one, *flow_);
+    cases_.push_back({&one, &made_from, turned_round(one, made_from)});
+  }
+}
+
+Coefficients SolvedCases::put_into(Coefficients coefficients, const VariantSpec& spec) const {
+  KnownCases cases;
+  for (const Known& one : cases_) {
+    if (base::is_by_q(one.solved->flight) != is_flown(spec)) {
       coefficients.notes.push_back(fmt::format("Case {} was solved {}: it says nothing about {}.",
-                                               one.folder,
+                                               one.solved->folder,
                                                is_flown(spec) ? "near standstill" : "in flight",
                                                is_flown(spec) ? "flight" : "standstill"));
       continue;
     }
-    cases.push_back({&one, &made_from, turned_round(one, made_from)});
+    cases.push_back(&one);
   }
-  for (const std::string& left_out : flow.left_out) {
+  for (const std::string& left_out : flow_->left_out) {
     coefficients.notes.push_back(fmt::format("Not handed over: {}.", left_out));
   }
-  return HandOver(std::move(coefficients), spec, cases).all();
+  return HandOver(std::move(coefficients), spec, std::move(cases)).all();
 }
 
 }  // namespace cowlwright::network

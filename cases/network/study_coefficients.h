@@ -1,19 +1,38 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The coefficients of a variant from all that its study knows.
+// The coefficients of variants from all that their study knows.
 #pragma once
 
-#include "cases/network/coefficients.h"
+#include "cases/network/solved_cases.h"
+#include "cases/network/with_readings.h"
+
+#include <filesystem>
+#include <map>
+#include <optional>
 
 namespace cowlwright::network {
 
 /// Handbooks and the study's own numbers, with solved cases in their place when the study names a file of
-/// them.
-/// @throws InputError  as read_solved_flow() and with_solved_cases().
-Coefficients study_coefficients(const VariantSpec& spec);
+/// them, then corrected by deck pressures of readings. A file of solved cases is read once, and readings are
+/// fitted once.
+class StudyCoefficients {
+ public:
+  /// Without readings.
+  StudyCoefficients() = default;
+  /// With the deck pressures among the readings of the installation that was flown.
+  explicit StudyCoefficients(VariantSpec flown) : flown_(std::move(flown)) {}
 
-/// The same, corrected by the deck pressures among the readings of `flown`, the installation they were taken
-/// in: another variant takes the same factors, and a note says so. Without such pressures nothing changes.
-Coefficients flown_coefficients(const VariantSpec& spec, const VariantSpec& flown);
+  /// Another variant than the flown one takes the same factors, and a note says so. Without deck pressures
+  /// nothing is corrected.
+  /// @throws InputError  as read_solved_flow() and SolvedCases.
+  Coefficients of(const VariantSpec& spec);
+
+ private:
+  Coefficients uncorrected(const VariantSpec& spec);
+
+  std::optional<VariantSpec> flown_;
+  std::optional<DeckCorrection> correction_;
+  std::map<std::filesystem::path, SolvedCases> solved_;
+};
 
 }  // namespace cowlwright::network

@@ -36,10 +36,6 @@ VerbText verb_text() {
           .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
-envelope::DisturbedModel model_of(const VariantSpec& spec, const VariantSpec& flown) {
-  return envelope::DisturbedModel(network::Model(spec, network::flown_coefficients(spec, flown)));
-}
-
 /// Files that this call does not write must not stay from an earlier one.
 void write_or_remove(const fs::path& file, const std::string& text) {
   if (!text.empty()) {
@@ -66,11 +62,14 @@ int map_envelope(const Words& words) {
   }
   const std::size_t index = request.variants.empty() ? 0 : selected_variants(study, request.variants).front();
   // Readings belong to the first variant: the engine's constants are found in it and kept for all.
-  const VariantSpec& flown = study.variants.front();
-  const envelope::DisturbedModel baseline = model_of(flown, flown);
+  network::StudyCoefficients coefficients(study.variants.front());
+  const auto model_of = [&](const VariantSpec& spec) {
+    return envelope::DisturbedModel(network::Model(spec, coefficients.of(spec)));
+  };
+  const envelope::DisturbedModel baseline = model_of(study.variants.front());
   const envelope::EngineTemperatures engine(baseline);
-  const envelope::Envelope map = envelope::solve_envelope(
-      study.title, engine, index == 0 ? baseline : model_of(study.variants[index], flown));
+  const envelope::Envelope map =
+      envelope::solve_envelope(study.title, engine, index == 0 ? baseline : model_of(study.variants[index]));
 
   const fs::path output = output_folder(request, "study");
   make_folder(output);

@@ -43,12 +43,12 @@ struct Engine {
   std::string trouble;  ///< why there are none although the study asks for them
 };
 
-Engine engine_of(const VariantSpec& baseline) {
+Engine engine_of(const VariantSpec& baseline, network::StudyCoefficients& coefficients) {
   Engine engine;
   if (!asks_for_temperatures(baseline)) return engine;
   try {
     engine.temperatures.emplace(
-        envelope::DisturbedModel(network::Model(baseline, network::flown_coefficients(baseline, baseline))));
+        envelope::DisturbedModel(network::Model(baseline, coefficients.of(baseline))));
   } catch (const base::ResultError& error) {
     engine.trouble = fmt::format("no temperatures: {}", error.what());
   }
@@ -56,10 +56,13 @@ Engine engine_of(const VariantSpec& baseline) {
 }
 
 /// A variant that cannot be estimated stands in the tables as failed, with the reason.
-post::VariantResult result_of(const Study& study, const Engine& engine, std::size_t index) {
+post::VariantResult result_of(const Study& study,
+                              const Engine& engine,
+                              network::StudyCoefficients& coefficients,
+                              std::size_t index) {
   const VariantSpec& spec = study.variants.at(index);
   try {
-    const network::Model model(spec, network::flown_coefficients(spec, study.variants.front()));
+    const network::Model model(spec, coefficients.of(spec));
     const network::Estimate estimate = network::estimate(model, network::stated_condition(spec));
     post::VariantResult result = estimate_result(study, index, model, estimate);
     if (engine.temperatures) add_temperatures(*engine.temperatures, envelope::DisturbedModel(model), result);
@@ -84,10 +87,11 @@ int estimate_study(const Words& words) {
     return 0;
   }
   const Study study = read_study(request.file);
-  const Engine engine = engine_of(study.variants.front());
+  network::StudyCoefficients coefficients(study.variants.front());
+  const Engine engine = engine_of(study.variants.front(), coefficients);
   std::vector<post::VariantResult> results;
   for (const std::size_t index : selected_variants(study, request.variants)) {
-    results.push_back(result_of(study, engine, index));
+    results.push_back(result_of(study, engine, coefficients, index));
     results.back().provenance.study_text = study.text;
   }
   const post::Comparison comparison(std::move(results));

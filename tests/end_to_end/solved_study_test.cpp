@@ -47,7 +47,7 @@ cowlwright::network::State estimated(const cowlwright::VariantSpec& spec,
                                      const cowlwright::base::SolvedFlow& flow,
                                      cowlwright::network::Coefficients* used = nullptr) {
   const cowlwright::network::Coefficients coefficients =
-      with_solved_cases(cowlwright::network::default_coefficients(spec), spec, flow);
+      cowlwright::network::SolvedCases(flow).put_into(cowlwright::network::default_coefficients(spec), spec);
   if (used != nullptr) *used = coefficients;
   return cowlwright::network::Model(spec, coefficients).solve(cowlwright::network::stated_condition(spec));
 }

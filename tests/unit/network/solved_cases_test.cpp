@@ -146,7 +146,7 @@ base::SolvedFlow solved_flow() {
 }
 
 Coefficients handed_over(const VariantSpec& spec, const base::SolvedFlow& flow = solved_flow()) {
-  return with_solved_cases(default_coefficients(spec), spec, flow);
+  return SolvedCases(flow).put_into(default_coefficients(spec), spec);
 }
 
 const PassageCoefficients& passage(const Coefficients& c, const std::string& name) {

@@ -160,8 +160,8 @@ TEST_F(DeckReadings, OfOneVariantCorrectTheOthersToo) {
   spec_.readings = {reading(truth_, "reading_1", 50.0, false)};
   VariantSpec other = parse_study(starter_study_text(), "starter.toml").variants.back();
   ASSERT_NE(other.variant.name, spec_.variant.name);
-  const Coefficients before = study_coefficients(other);
-  const Coefficients after = flown_coefficients(other, spec_);
+  const Coefficients before = StudyCoefficients().of(other);
+  const Coefficients after = StudyCoefficients(spec_).of(other);
   for (std::size_t side = 0; side < 2; ++side) {
     EXPECT_NEAR(after.inlets[side].deck_loss.value, true_factor * before.inlets[side].deck_loss.value, 1e-5);
   }
@@ -173,7 +173,7 @@ TEST_F(DeckReadings, OfOneVariantCorrectTheOthersToo) {
 
 TEST_F(DeckReadings, OfItsOwnCorrectAVariantWithWhatIsLeft) {
   spec_.readings = {reading(truth_, "reading_1", 50.0, false)};
-  const Coefficients after = flown_coefficients(spec_, spec_);
+  const Coefficients after = StudyCoefficients(spec_).of(spec_);
   EXPECT_NEAR(after.inlets[0].deck_loss.value, truth_.inlets[0].deck_loss.value, 1e-5);
   EXPECT_THAT(after.notes,
               AllOf(Contains(HasSubstr("reading_1: deck pressure difference measured")),
@@ -182,8 +182,8 @@ TEST_F(DeckReadings, OfItsOwnCorrectAVariantWithWhatIsLeft) {
 
 TEST_F(DeckReadings, ChangeNothingWhereThereAreNone) {
   VariantSpec other = parse_study(starter_study_text(), "starter.toml").variants.back();
-  const Coefficients before = study_coefficients(other);
-  const Coefficients after = flown_coefficients(other, spec_);
+  const Coefficients before = StudyCoefficients().of(other);
+  const Coefficients after = StudyCoefficients(spec_).of(other);
   EXPECT_EQ(after.inlets[0].deck_loss.value, before.inlets[0].deck_loss.value);
   EXPECT_EQ(after.notes, before.notes);
 }
