@@ -14,13 +14,13 @@ namespace cowlwright::base {
 inline constexpr const char* progress_file_name = "progress.json";
 
 struct Progress {
-  std::string host;
+  std::string host{};
   long process = 0;  ///< of the task, on that host
   long beat = 0;     ///< one more with each writing: tells a task that works from one that is gone, whatever
                      ///< clocks say
   double written_at = 0.0;  ///< wall clock of the writer [s since 1970]; for people, never for decisions
   int ranks = 1;
-  std::string stage;
+  std::string stage{};
   double seconds = 0.0;    ///< since the stage began, by a clock that does not jump [s]
   int iteration = 0;       ///< of the solver; 0 outside its stage
   int last_iteration = 0;  ///< its ceiling

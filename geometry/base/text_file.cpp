@@ -70,6 +70,31 @@ void sync_folder_of(const std::filesystem::path& path) {
   }
 }
 
+void write_and_rename(const std::filesystem::path& path, std::string_view text, bool is_synced) {
+  // The process number keeps two programs that write the same file from sharing a temporary one.
+  std::filesystem::path temporary = path;
+  temporary += fmt::format(".{}.part", ::getpid());
+  try {
+    const OpenFile file(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
+    if (!file.is_open()) {
+      fail_write(path);
+    }
+    write_all(file, text, path);
+    if (is_synced && ::fsync(file.descriptor()) != 0) {
+      fail_write(path);
+    }
+    if (::rename(temporary.c_str(), path.c_str()) != 0) {
+      fail_write(path);
+    }
+    if (is_synced) {
+      sync_folder_of(path);
+    }
+  } catch (const ExternalError&) {
+    ::unlink(temporary.c_str());
+    throw;
+  }
+}
+
 }  // namespace
 
 std::string read_text(const std::filesystem::path& path) {
@@ -93,26 +118,11 @@ std::string read_text(const std::filesystem::path& path) {
 }
 
 void write_text(const std::filesystem::path& path, std::string_view text) {
-  // The process number keeps two programs that write the same file from sharing a temporary one.
-  std::filesystem::path temporary = path;
-  temporary += fmt::format(".{}.part", ::getpid());
-  try {
-    const OpenFile file(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
-    if (!file.is_open()) {
-      fail_write(path);
-    }
-    write_all(file, text, path);
-    if (::fsync(file.descriptor()) != 0) {
-      fail_write(path);
-    }
-    if (::rename(temporary.c_str(), path.c_str()) != 0) {
-      fail_write(path);
-    }
-    sync_folder_of(path);
-  } catch (const ExternalError&) {
-    ::unlink(temporary.c_str());
-    throw;
-  }
+  write_and_rename(path, text, true);
+}
+
+void replace_text(const std::filesystem::path& path, std::string_view text) {
+  write_and_rename(path, text, false);
 }
 
 std::string sha256(std::string_view bytes) {

@@ -17,6 +17,11 @@ std::string read_text(const std::filesystem::path& path);
 /// @throws ExternalError  naming the path and the system's reason.
 void write_text(const std::filesystem::path& path, std::string_view text);
 
+/// The same without the sync, for what is written anew every second: after a power cut the file may be the
+/// old one or empty.
+/// @throws ExternalError  as write_text.
+void replace_text(const std::filesystem::path& path, std::string_view text);
+
 /// Lower-case hexadecimal SHA-256 of the bytes (FIPS 180-4; computed by OpenSSL's libcrypto).
 std::string sha256(std::string_view bytes);
 
