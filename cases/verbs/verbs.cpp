@@ -20,6 +20,7 @@ const std::vector<Verb>& all_verbs() {
       {"templates", "cut sections of a cowl and draw flat patterns, full size", write_templates},
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
       {"run", "check, mesh, solve, extract and compare the variants", run_study},
+      {"tables", "write a study's tables again from the cases that have ended", write_study_tables},
       {"readings", "find the steady moments of a flight log and keep them", keep_readings},
       {"compare", "share out the difference of two installations over their details; no solver", compare_studies},
       {"inspect", "find what is wrong with a surface of your own", inspect_surface},

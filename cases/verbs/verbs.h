@@ -19,6 +19,7 @@ int map_envelope(const Words& words);     ///< margins over speed, altitude, day
 int prepare(const Words& words);          ///< case folders that run by hand
 int compare_studies(const Words& words);  ///< what differs between two installations, and what each detail brings
 int run_study(const Words& words);        ///< everything, to the summary table
+int write_study_tables(const Words& words);  ///< tables of the cases that have ended, again
 int inspect_surface(const Words& words);  ///< what a user's surface is and what is wrong with it
 int repair_surface(const Words& words);   ///< a user's surface: mended or wrapped, deviation measured
 int write_templates(const Words& words);  ///< section outlines and flat patterns

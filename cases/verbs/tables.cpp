@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Verb `tables`: the tables of a study's cases that have ended, as a cluster's jobs write them again.
+#include "cases/run/openfoam.h"
+#include "cases/run/study_tables.h"
+#include "cases/verbs/verbs.h"
+#include "cases/verbs/words.h"
+#include "geometry/base/error.h"
+
+#include <fmt/format.h>
+
+#include <iostream>
+
+namespace cowlwright::verbs {
+
+namespace options = boost::program_options;
+
+int write_study_tables(const Words& words) {
+  options::options_description visible("Options", 100);
+  auto add = visible.add_options();
+  add("help,h", "print this and end");
+  add("report", "pictures and the page too");
+  const options::variables_map values = read_words("tables", visible, words);
+  if (values.count("help") > 0) {
+    std::cout
+        << "cowlwright tables FOLDER [options]\n\n"
+           "Writes the tables of a study's output folder again, from the cases that have ended. The jobs "
+           "of a cluster\nend with it; by hand it is of use after some of them were stopped.\n\n"
+        << visible << "\nExamples\n  cowlwright tables my-study\n  cowlwright tables my-study --report\n";
+    return 0;
+  }
+  if (values.count("file") == 0) {
+    throw base::InputError("cowlwright tables: FOLDER is missing. See `cowlwright tables --help`.");
+  }
+  const std::filesystem::path output = values["file"].as<std::string>();
+  const std::optional<base::Sweep> sweep = base::read_sweep(output);
+  if (!sweep) {
+    throw base::InputError(
+        fmt::format("{}: has no {}: must be a study's output folder. Name the folder that `cowlwright run` "
+                    "wrote to.",
+                    output.string(),
+                    base::sweep_file_name));
+  }
+  return run::write_tables(output,
+                           *sweep,
+                           values.count("report") > 0 ? run::TablesKind::Report : run::TablesKind::Tables,
+                           run::openfoam_environment());
+}
+
+}  // namespace cowlwright::verbs
