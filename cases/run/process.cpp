@@ -47,22 +47,27 @@ int next_stop_signal(std::chrono::nanoseconds timeout, bool wake_on_child) {
   return signal;
 }
 
-/// SIGCHLD is blocked only while a child runs, so that a test framework's own children are not disturbed.
-class ChildSignalHold {
- public:
-  ChildSignalHold() {
-    sigset_t set;
-    sigemptyset(&set);
-    sigaddset(&set, SIGCHLD);
-    sigprocmask(SIG_BLOCK, &set, &before_);
-  }
-  ~ChildSignalHold() { sigprocmask(SIG_SETMASK, &before_, nullptr); }
-  ChildSignalHold(const ChildSignalHold&) = delete;
-  ChildSignalHold& operator=(const ChildSignalHold&) = delete;
+/// SIGCHLD is blocked only while children run, so that a test framework's own children are not disturbed.
+int n_children = 0;
+bool was_child_signal_blocked = false;
 
- private:
-  sigset_t before_;
-};
+void hold_child_signal() {
+  if (n_children++ > 0) return;
+  sigset_t set;
+  sigset_t before;
+  sigemptyset(&set);
+  sigaddset(&set, SIGCHLD);
+  sigprocmask(SIG_BLOCK, &set, &before);
+  was_child_signal_blocked = sigismember(&before, SIGCHLD) == 1;
+}
+
+void release_child_signal() {
+  if (--n_children > 0 || was_child_signal_blocked) return;
+  sigset_t set;
+  sigemptyset(&set);
+  sigaddset(&set, SIGCHLD);
+  sigprocmask(SIG_UNBLOCK, &set, nullptr);
+}
 
 class Descriptor {
  public:
@@ -166,7 +171,7 @@ pid_t start(const Command& command) {
 /// When the child has to be pushed harder, and how hard.
 class Stopper {
  public:
-  Stopper(pid_t group, const WaitRules& rules) : group_(group), rules_(rules) {}
+  Stopper(const Child& child, const WaitRules& rules) : child_(child), rules_(rules) {}
 
   void on_signal(int signal) {
     if (rules_.on_interrupt && !asked_) {
@@ -179,13 +184,13 @@ class Stopper {
   }
   void tell(int signal) {
     told_ = true;
-    kill(-group_, signal);
+    child_.tell(signal);
     deadline_ = Clock::now() + rules_.kill_after;
   }
   void on_tick() {
     if (Clock::now() < deadline_) return;
     if (told_) {
-      kill(-group_, SIGKILL);
+      child_.tell(SIGKILL);
       deadline_ = Clock::time_point::max();
     } else {
       tell(SIGTERM);
@@ -194,23 +199,22 @@ class Stopper {
   bool is_stopping() const { return asked_ || told_; }
 
  private:
-  pid_t group_;
+  const Child& child_;
   const WaitRules& rules_;
   bool asked_ = false;
   bool told_ = false;
   Clock::time_point deadline_ = Clock::time_point::max();
 };
 
-int wait_for(pid_t child, const WaitRules& rules) {
+Ending wait_for(Child& child, const WaitRules& rules) {
   Stopper stopper(child, rules);
   Clock::time_point next_tick = Clock::now() + rules.tick;
   for (;;) {
-    int status = 0;
-    if (waitpid(child, &status, WNOHANG) == child) {
-      if (stopper.is_stopping()) kill(-child, SIGKILL);  // whatever of its group outlived it
-      return status;
+    if (const std::optional<Ending> ending = child.poll()) {
+      if (stopper.is_stopping()) kill(-child.process(), SIGKILL);  // whatever of its group outlived it
+      return *ending;
     }
-    if (const int signal = next_stop_signal(rules.tick, true); signal != 0) stopper.on_signal(signal);
+    if (const int signal = wait_for_event(rules.tick); signal != 0) stopper.on_signal(signal);
     if (Clock::now() >= next_tick) {
       next_tick = Clock::now() + rules.tick;
       stopper.on_tick();
@@ -245,16 +249,48 @@ void throw_if_interrupted() {
   if (interrupt_requested()) throw Interrupted("stopped on request");
 }
 
-Ending run_process(const Command& command, const WaitRules& rules) {
-  const InterruptHold hold;
-  const ChildSignalHold child_hold;
-  throw_if_interrupted();
-  const Clock::time_point begin = Clock::now();
-  const int status = wait_for(start(command), rules);
+int wait_for_event(std::chrono::milliseconds timeout) {
+  return next_stop_signal(timeout, true);
+}
+
+Child::Child(const Command& command) : begin_(Clock::now()) {
+  hold_child_signal();
+  try {
+    process_ = start(command);
+  } catch (...) {
+    release_child_signal();
+    throw;
+  }
+}
+
+Child::~Child() {
+  if (!ending_) {
+    kill(-process_, SIGKILL);
+    waitpid(process_, nullptr, 0);
+  }
+  release_child_signal();
+}
+
+std::optional<Ending> Child::poll() {
+  int status = 0;
+  if (ending_ || waitpid(process_, &status, WNOHANG) != process_) return ending_;
   Ending ending;
-  ending.seconds = std::chrono::duration<double>(Clock::now() - begin).count();
+  ending.seconds = std::chrono::duration<double>(Clock::now() - begin_).count();
   ending.signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0;
   ending.exit_code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + ending.signal;
+  ending_ = ending;
+  return ending_;
+}
+
+void Child::tell(int signal) const {
+  if (!ending_) kill(-process_, signal);
+}
+
+Ending run_process(const Command& command, const WaitRules& rules) {
+  const InterruptHold hold;
+  throw_if_interrupted();
+  Child child(command);
+  const Ending ending = wait_for(child, rules);
   throw_if_interrupted();
   return ending;
 }

@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Child programs: started without a shell, in a folder, with an environment and a log; waited for; stopped
-// together with everything they started when the user presses Ctrl-C.
+// Child programs: started without a shell, in a folder, with an environment and a log; waited for, one or
+// several at a time; stopped together with everything they started when the user presses Ctrl-C.
 #pragma once
+
+#include <sys/types.h>
 
 #include <chrono>
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -38,8 +41,8 @@ class Interrupted : public std::runtime_error {
 /// Exit code of a program that was interrupted (128 + SIGINT).
 inline constexpr int interrupted_exit_code = 130;
 
-/// While one lives, SIGINT and SIGTERM no longer end this process; they are noticed by interrupt_requested()
-/// and by run_process(). Nests. One thread only.
+/// While one lives, SIGINT and SIGTERM no longer end this process; they are noticed by interrupt_requested(),
+/// wait_for_event() and run_process(). Nests. One thread only.
 class InterruptHold {
  public:
   InterruptHold();
@@ -53,6 +56,33 @@ bool interrupt_requested();
 
 /// @throws Interrupted  when interrupt_requested().
 void throw_if_interrupted();
+
+/// A program that runs beside us, in a process group of its own, stdin empty. If this process dies, the
+/// kernel sends it SIGTERM. One thread only.
+class Child {
+ public:
+  /// @throws ExternalError  when it cannot be started: program, folder and the system's reason.
+  explicit Child(const Command& command);
+  ~Child();  ///< one that still runs is killed with all it started
+  Child(const Child&) = delete;
+  Child& operator=(const Child&) = delete;
+
+  /// How it ended; nothing while it runs. Never waits.
+  std::optional<Ending> poll();
+  /// Sends a signal to its whole group, as long as it has not ended.
+  void tell(int signal) const;
+  pid_t process() const { return process_; }
+
+ private:
+  InterruptHold hold_;
+  std::chrono::steady_clock::time_point begin_;
+  pid_t process_ = 0;
+  std::optional<Ending> ending_;
+};
+
+/// Waits until a child ends, a request to stop arrives or the time is over.
+/// @return SIGINT or SIGTERM when one has arrived (interrupt_requested() is true from then on), else 0.
+int wait_for_event(std::chrono::milliseconds timeout);
 
 /// What run_process() does while it waits.
 struct WaitRules {

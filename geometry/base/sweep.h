@@ -22,7 +22,7 @@ enum class TaskKind { Mesh, Solve };
 /// One unit of work: one process of ours that keeps `ranks` cores busy, with no other task's folder open for
 /// writing. Expectations are estimates of the packing's scaling model.
 struct Task {
-  std::string case_folder;  ///< name below the output folder
+  std::string case_folder{};  ///< name below the output folder
   TaskKind kind = TaskKind::Solve;
   std::vector<std::size_t> after{};  ///< indices into Sweep::tasks, all smaller than this task's own
   int ranks = 1;                     ///< cores
@@ -42,7 +42,7 @@ struct Sweep {
   std::string program_version;
   std::vector<std::string> launcher{};  ///< what starts MPI ranks, "{ranks}" for their number; empty: mpirun
                                         ///< as Debian's Open MPI wants it
-  std::vector<Task> tasks{};  ///< each after those it waits for
+  std::vector<Task> tasks{};            ///< each after those it waits for
 };
 
 /// "mesh of lip_30", "lip_30".
