@@ -25,7 +25,7 @@ inline constexpr const char* checkpoint_file_name = "checkpoints.json";
 /// @param iteration  the solver's log says "Time = " this one: folders before it are whole, and so are their
 /// rows in the monitors' tables. This one and later ones may still be written.
 /// @return why the newest of them could not be sealed, one clause: a field or a row is cut short or missing,
-/// as the solver leaves them without a word on a full disk. Empty: all sealed.
+/// as on a full disk. Empty: all sealed.
 /// @throws ExternalError  when the seals cannot be written.
 std::string seal_checkpoints(const std::filesystem::path& case_dir, int ranks, int iteration);
 
