@@ -38,9 +38,11 @@ BELOW = {
                       "cases/temperature", "cases", "cases/network", "cases/envelope"],
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
+    "cases/cluster": ["geometry/base", "cases/run"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
                     "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases/temperature",
-                    "cases", "cases/network", "cases/envelope", "cases/compare", "cases/foam", "cases/run", "post/quantities",
+                    "cases", "cases/network", "cases/envelope", "cases/compare", "cases/foam", "cases/run", "cases/cluster",
+                    "post/quantities",
                     "post/tables"],
     # Vocabulary, comparison and tables: without VTK, so that the verbs may print estimates with them.
     "post/trust": ["geometry/base"],
