@@ -4,7 +4,7 @@
 #include "post/quantities/variant_result.h"
 
 #include "geometry/base/error.h"
-#include "post/extract/case_layout.h"
+#include "post/extract/kept_readings.h"
 #include "post/extract/run_log.h"
 #include "post/quantities/cooling_drag.h"
 #include "post/quantities/measures.h"
@@ -287,13 +287,13 @@ VariantResult failed_result(base::Manifest manifest,
 
 RawResults read_raw_results(const std::filesystem::path& case_dir, const base::Manifest& manifest) {
   check_passages(manifest);
-  const CaseLayout layout = find_results(case_dir);
+  FieldReadings readings = read_field_readings(case_dir, manifest);
   RawResults raw;
-  raw.iteration = layout.time;
+  raw.iteration = readings.iteration;
+  raw.is_decomposed = readings.is_decomposed;
+  raw.fluxes = std::move(readings.fluxes);
+  raw.fields = std::move(readings.fields);
   raw.solver_end = base::read_solver_end(case_dir);
-  raw.is_decomposed = layout.is_decomposed;
-  raw.fluxes = read_plane_fluxes(layout, manifest.planes);
-  raw.fields = read_field_means(layout, manifest);
   for (const base::MonitorRecord& record : manifest.monitors) {
     if (record.quantity != "y_plus") {  // a table of patches, read with the fields
       raw.monitors.push_back({record, read_history(case_dir, record)});

@@ -10,9 +10,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include <initializer_list>
 #include <string>
-#include <utility>
 
 namespace {
 
@@ -22,25 +20,12 @@ using testing::HasSubstr;
 
 class GridComparison : public OpenFoamTest {};
 
-/// Cells follow the smallest of gap, inlets and cores and the lip's thickness: with larger ones the three
-/// grids have less than half the cells, and about as many across each of them as the starter's.
-std::string wide_study() {
-  std::string study = draft_study(30, 15, "\"exit.lip_angle\" = [\"30 deg\"]");
-  for (const auto& [starter, wide] : std::initializer_list<std::pair<std::string, std::string>>{
-           {"gap = \"75 mm\"", "gap = \"110 mm\""},
-           {"diameter = \"133 mm\"", "diameter = \"170 mm\""},
-           {"core_depth = \"150 mm\"", "core_depth = \"190 mm\""},
-           {"skin_thickness = \"12 mm\"", "skin_thickness = \"18 mm\""},
-           {"lip_thickness = \"10 mm\"", "lip_thickness = \"16 mm\""},
-           {"level = \"draft\"", "level = \"medium\"\ncompare = 3"}}) {
-    study.replace(study.find(starter), starter.size(), wide);
-  }
-  return study;
-}
-
 TEST_F(GridComparison, RunsThreeGridsFromEachOtherAndClaimsNoBandForRunsThatHaveNotSettled) {
   const ScratchFolder folder;
-  folder.write("my.toml", wide_study());
+  std::string study = with_wide_passages(draft_study(30, 15, "\"exit.lip_angle\" = [\"30 deg\"]"));
+  const std::string draft = "level = \"draft\"";
+  study.replace(study.find(draft), draft.size(), "level = \"medium\"\ncompare = 3");
+  folder.write("my.toml", study);
   const ProgramRun run =
       run_program({program("cowlwright"), "run", "--tables-only", "my.toml"}, folder.path());
   ASSERT_EQ(run.exit_code, 0) << run.output;

@@ -26,7 +26,7 @@ class PlenumSwirl : public StudyTest {
                                    1);
     const std::string level_flight = "incidence = \"0 deg\"";
     text.replace(text.find(level_flight), level_flight.size(), "incidence = \"8 deg\"");
-    run_study(text);
+    run_study(with_wide_passages(text));
   }
 };
 

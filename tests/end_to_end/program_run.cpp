@@ -11,10 +11,12 @@
 #include <algorithm>
 #include <cstdlib>
 #include <fstream>
+#include <initializer_list>
 #include <limits>
 #include <set>
 #include <sstream>
 #include <stdexcept>
+#include <utility>
 
 namespace cowlwright::testing_support {
 
@@ -66,6 +68,18 @@ std::string draft_study(int iterations, int window, const std::string& vary, int
   return text.substr(0, grid) + "[grid]\nlevel = \"draft\"\niterations = " + std::to_string(iterations) +
          "\nwindow = " + std::to_string(window) + "\nranks = " + std::to_string(ranks) +
          "\nstop_when_held = false\n\n[vary]\n" + vary + "\n";
+}
+
+std::string with_wide_passages(std::string study) {
+  for (const auto& [starter, wide] : std::initializer_list<std::pair<std::string, std::string>>{
+           {"gap = \"75 mm\"", "gap = \"110 mm\""},
+           {"diameter = \"133 mm\"", "diameter = \"170 mm\""},
+           {"core_depth = \"150 mm\"", "core_depth = \"190 mm\""},
+           {"skin_thickness = \"12 mm\"", "skin_thickness = \"18 mm\""},
+           {"lip_thickness = \"10 mm\"", "lip_thickness = \"16 mm\""}}) {
+    study.replace(study.find(starter), starter.size(), wide);
+  }
+  return study;
 }
 
 /// Drops what the surface decides.

@@ -64,6 +64,12 @@ class CheckLayers(unittest.TestCase):
              "meshing/x.cpp": '#include "geometry/shape/public.h"\n'},
             "geometry/shape/public.h shows third-party types")
 
+    def test_accepts_a_shared_internal_header_where_its_library_is_owned_only(self):
+        archive = {"geometry/base/json_archive.h": "#include <nlohmann/json.hpp>\n"}
+        include = '#include "geometry/base/json_archive.h"\n'
+        self.assertEqual(check({**archive, "post/x.cpp": include})[0], 0)
+        self.expect_breach({**archive, "meshing/x.cpp": include}, "meshing/x.cpp:1", "internal to geometry/base")
+
     def test_refuses_a_path_that_does_not_start_at_the_root(self):
         self.expect_breach({"post/x.cpp": '#include "read.h"\n', "post/read.h": ""}, "post/x.cpp:1", "no file of ours")
 
