@@ -120,11 +120,8 @@ std::string listing(const fs::path& folder) {
   for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
     struct stat file {};
     if (stat(entry.path().c_str(), &file) != 0 || !S_ISREG(file.st_mode)) continue;
-    lines.push_back(fmt::format("{} {} {}.{:09}\n",
-                                entry.path().string(),
-                                file.st_size,
-                                file.st_mtim.tv_sec,
-                                file.st_mtim.tv_nsec));
+    lines.push_back(fmt::format(
+        "{} {} {}.{:09}\n", entry.path().string(), file.st_size, file.st_mtim.tv_sec, file.st_mtim.tv_nsec));
   }
   std::sort(lines.begin(), lines.end());
   std::string text;

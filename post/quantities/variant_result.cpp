@@ -283,6 +283,16 @@ VariantResult failed_result(base::Manifest manifest,
   return result;
 }
 
+/// A flow may have two steady solutions near each other (a wake that leans or does not); which one a solver
+/// finds then depends on where it starts.
+void note_start(VariantResult& result) {
+  if (const auto& state = result.provenance.state; state && !state->start_from.empty()) {
+    result.notes.push_back(fmt::format(
+        "started from the result of {}: where two steady flows are possible, that chooses between them",
+        state->start_from));
+  }
+}
+
 }  // namespace
 
 RawResults read_raw_results(const std::filesystem::path& case_dir, const base::Manifest& manifest) {
@@ -366,6 +376,7 @@ VariantResult extract_case(const std::filesystem::path& case_dir) {
     VariantResult result = evaluate(manifest, read_raw_results(case_dir, manifest));
     result.case_dir = case_dir;
     result.provenance = read_provenance(case_dir, manifest);
+    note_start(result);
     return result;
   } catch (const base::ResultError& error) {
     return failed_result(manifest, case_dir, error.what());

@@ -3,12 +3,15 @@
 // From words to compared cases.
 #include "post/verbs/given_cases.h"
 
+#include "geometry/base/case_state.h"
 #include "geometry/base/error.h"
 #include "geometry/base/manifest.h"
+#include "geometry/base/sweep.h"
 #include "post/quantities/cooling_drag.h"
 #include "post/quantities/grid_family.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <set>
@@ -39,6 +42,27 @@ std::vector<fs::path> cases_in(const fs::path& folder) {
     cases.push_back(std::move(path));
   }
   return cases;
+}
+
+/// Cases that the study's sweep wants besides those that have ended; empty when these are all, or the cases
+/// are of no sweep.
+std::string unfinished_note(const std::vector<fs::path>& cases) {
+  const fs::path study = fs::weakly_canonical(cases.front()).parent_path();
+  const std::optional<base::Sweep> sweep = base::read_sweep(study);
+  if (!sweep) return {};
+  std::size_t n_wanted = 0;
+  std::vector<std::string> missing;
+  for (const base::Task& task : sweep->tasks) {
+    if (task.kind != base::TaskKind::Solve) continue;
+    ++n_wanted;
+    const std::optional<base::CaseState> state = base::read_case_state(study / task.case_folder);
+    if (!state || state->phase == base::CasePhase::Running) missing.push_back(task.case_folder);
+  }
+  if (missing.empty()) return {};
+  return fmt::format("{} of {} cases of the study have ended; not yet: {}",
+                     n_wanted - missing.size(),
+                     n_wanted,
+                     fmt::join(missing, ", "));
 }
 
 /// One line a case, starting with its folder.
@@ -91,7 +115,12 @@ Extraction extract_cases(const std::vector<fs::path>& cases) {
     }
   }
   const bool has_results = n_failed < results.size();
-  return {Comparison(group_grids(join_references(std::move(results)))), std::move(failures), has_results};
+  Extraction extraction{
+      Comparison(group_grids(join_references(std::move(results)))), std::move(failures), has_results};
+  if (std::string note = unfinished_note(cases); !note.empty()) {
+    extraction.comparison.notes.push_back(std::move(note));
+  }
+  return extraction;
 }
 
 }  // namespace cowlwright::post

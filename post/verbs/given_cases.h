@@ -22,12 +22,14 @@ std::vector<std::filesystem::path> given_cases(const std::vector<std::string>& n
 std::filesystem::path output_folder(const std::vector<std::filesystem::path>& cases,
                                     const std::string& asked);
 
-/// All cases read, evaluated, grouped and compared.
+/// All cases read, evaluated, grouped and compared. Cases that their study's sweep still lacks stand in the
+/// comparison's notes.
 struct Extraction {
   Comparison comparison;
   std::string failures;  ///< a line for each case without usable results
   bool has_results = false;
 };
+/// @throws InputError  when the study's sweep.json is damaged.
 Extraction extract_cases(const std::vector<std::filesystem::path>& cases);
 
 }  // namespace cowlwright::post

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Readings of fields that are kept, on a duct of 16 cells: when they stand for the fields and when they do not.
+// Readings of fields that are kept, on a duct of 16 cells: when they stand for the fields and when they do
+// not.
 #include "post/extract/kept_readings.h"
 
 #include "geometry/base/case_state.h"

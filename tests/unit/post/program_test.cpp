@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // The program cowlpost on synthetic cases: exit codes, files, what it says.
+#include "geometry/base/case_state.h"
+#include "geometry/base/sweep.h"
 #include "tests/support/scratch_folder.h"
 #include "tests/unit/post/program_outcome.h"
 #include "tests/unit/post/synthetic_case.h"
@@ -88,6 +90,44 @@ TEST(Cowlpost, WritesTablesWhereToldAndComparesWithTheBaseline) {
   EXPECT_EQ(outcome.exit_code, 0) << outcome.err;
   EXPECT_THAT(outcome.out, AllOf(HasSubstr("(baseline)"), HasSubstr("+0.1 %")));  // 3.003 against 3 kg/s
   EXPECT_TRUE(std::filesystem::exists(folder.path() / "tables" / "results.json"));
+}
+
+TEST(Cowlpost, NamesCasesThatTheStudyStillLacks) {
+  const ScratchFolder folder;
+  const std::filesystem::path study = folder.path() / "study";
+  write_case(study / "base", "base");
+  base::Sweep sweep;
+  for (const char* name : {"base", "lip", "ring"}) sweep.tasks.push_back({.case_folder = name});
+  base::write_sweep(sweep, study);
+  base::CaseState state;
+  state.phase = base::CasePhase::Finished;
+  base::write_case_state(state, study / "base");
+  std::filesystem::create_directory(study / "lip");
+  state.phase = base::CasePhase::Running;
+  base::write_case_state(state, study / "lip");
+  const std::string note = "1 of 3 cases of the study have ended; not yet: lip, ring";
+  EXPECT_EQ(cowlpost(folder, "extract study/base").exit_code, 0);
+  EXPECT_THAT(text_of(study / "summary.md"), HasSubstr(note));
+  EXPECT_THAT(text_of(study / "results.json"), HasSubstr(note));
+
+  state.phase = base::CasePhase::Failed;  // it has ended
+  base::write_case_state(state, study / "lip");
+  EXPECT_EQ(cowlpost(folder, "extract study/base").exit_code, 0);
+  EXPECT_THAT(text_of(study / "summary.md"),
+              HasSubstr("2 of 3 cases of the study have ended; not yet: ring"));
+}
+
+TEST(Cowlpost, SaysWhoseResultACaseStartedFrom) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base");
+  EXPECT_EQ(cowlpost(folder, "extract base").exit_code, 0);
+  EXPECT_THAT(text_of(folder.path() / "summary.md"), Not(HasSubstr("started from")));
+  base::CaseState state;
+  state.start_from = "lip_30";
+  state.phase = base::CasePhase::Finished;
+  base::write_case_state(state, folder.path() / "base");
+  EXPECT_EQ(cowlpost(folder, "extract base").exit_code, 0);
+  EXPECT_THAT(text_of(folder.path() / "results.json"), HasSubstr("started from the result of lip_30"));
 }
 
 // Without monitors no grid counts, and the one row says so.
