@@ -43,8 +43,9 @@ double quantity_value(const nlohmann::json& variant, const std::string& id);
 /// The starter study on the draft grid with exactly this many iterations and its own [vary] lines.
 std::string draft_study(int iterations, int window, const std::string& vary, int ranks = 2);
 
-/// The same with wider passages and thicker walls: cells follow the smallest of gap, inlets and cores and the lip's
-/// thickness, so that a grid has less than half the cells, and about as many across each of them as the starter's.
+/// The same with wider passages and thicker walls: cells follow the smallest of gap, inlets and cores and the
+/// lip's thickness, so that a grid has less than half the cells, and about as many across each of them as the
+/// starter's.
 std::string with_wide_passages(std::string study);
 
 /// A study text with the starter's own skin from a file in place of its outer form; inlets are cut at FS 250

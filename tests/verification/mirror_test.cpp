@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The symmetric starter installation, its passages widened, on the draft grid with the propeller turning either way and without one:
-// what a mirror must do to the inlet flows, through the whole chain from study file to results.
+// The symmetric starter installation, its passages widened, on the draft grid with the propeller turning
+// either way and without one: what a mirror must do to the inlet flows, through the whole chain from study
+// file to results.
 #include "tests/end_to_end/program_run.h"
 #include "tests/support/openfoam.h"
 #include "tests/support/scratch_folder.h"
@@ -82,13 +83,14 @@ TEST_F(Mirror, TurningThePropellerTheOtherWayMirrorsTheInletFlowsAndWithoutOneTh
                            value(Propeller::Clockwise, "inlet_mass_flow_left"),
                        1.0,
                        0.01);
-  ValidationCheck none({.id = "symmetry.no_propeller",
-                        .group = "Symmetry of a whole installation",
-                        .title = "Inlet imbalance without propeller, incidence and sideslip",
-                        .source = "mirror symmetry: 0",
-                        .condition = "starter study with wider passages, draft grid, 200 iterations, means over 60",
-                        .unit = "%",
-                        .reason = "0.5 points, as for the mirrored rotation: 1 % between two flows"});
+  ValidationCheck none(
+      {.id = "symmetry.no_propeller",
+       .group = "Symmetry of a whole installation",
+       .title = "Inlet imbalance without propeller, incidence and sideslip",
+       .source = "mirror symmetry: 0",
+       .condition = "starter study with wider passages, draft grid, 200 iterations, means over 60",
+       .unit = "%",
+       .reason = "0.5 points, as for the mirrored rotation: 1 % between two flows"});
   none.expect_near("(right - left)/(right + left)", value(Propeller::None, "inlet_imbalance"), 0.0, 0.5);
   // The propeller's swirl shows well above that, or the mirrored rotation says nothing.
   EXPECT_GT(std::abs(value(Propeller::Clockwise, "inlet_imbalance")), 1.0);
