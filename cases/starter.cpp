@@ -198,6 +198,7 @@ compare = 1                       # optional; 3 solves each variant on this leve
                                   # of cooling drag from forces. Without it, only what the air's momentum says
 domain_size = 1.0                 # optional; factor on the distances from the aircraft to the edge of the computed air
 wall_treatment = "log_law"        # optional; or "blended" down to the viscous layer
+start = "nearest"                 # optional; first guess of the flow: the result of the most similar variant, or "still" air
 
 # Temperatures and margins of the quick estimate (cowlwright estimate, cowlwright envelope); nothing here changes a
 # solved case. With readings of flight ([reading_1], ...) there is a number with a band; without, at most a band.

@@ -17,6 +17,7 @@ using base::Range;
 
 constexpr std::array<std::string_view, 4> level_names{"draft", "coarse", "medium", "fine"};
 constexpr std::array<std::string_view, 2> wall_treatments{"log_law", "blended"};
+constexpr std::array<std::string_view, 2> starts{"nearest", "still"};
 constexpr Range domain_range{
     0.5, 3.0, false, false, "below it the far field squeezes the flow, above it cells are wasted"};
 constexpr Range tolerance_range{0.0, 0.2, true, false, "beyond it a mean says nothing"};
@@ -73,6 +74,7 @@ GridSpec read_grid_spec(const base::StudyFile& file,
   spec.cooling_drag = grid.boolean_or("cooling_drag", spec.cooling_drag);
   spec.domain_size = grid.number_or("domain_size", domain_range, spec.domain_size);
   spec.wall_treatment = static_cast<WallTreatment>(grid.choice_or("wall_treatment", wall_treatments, 0));
+  spec.start = static_cast<Start>(grid.choice_or("start", starts, static_cast<std::size_t>(spec.start)));
   if (grid.n_complaints() == 0 && !(2 * spec.window <= spec.iterations)) {
     grid.complain(
         grid.has("window") ? "window" : "iterations",

@@ -21,6 +21,10 @@ inline constexpr double refinement_ratio = 1.5;
 /// to the log layer, for grids whose wall distances spread over all three.
 enum class WallTreatment { LogLaw, Blended };
 
+/// What a case's coarsest grid starts from. Nearest: the settled flow of the most similar other variant, when
+/// there is one. Still: still air inside the cowl, the free stream outside.
+enum class Start { Nearest, Still };
+
 struct GridSpec {
   GridLevel level = GridLevel::Coarse;
   int compare = 1;       ///< grids each variant is solved on: `level` and those coarser by refinement_ratio
@@ -36,6 +40,7 @@ struct GridSpec {
   bool cooling_drag = false;   ///< adds to each grid a reference case with inlets and exit closed
   double domain_size = 1.0;    ///< factor on the distances from the body to the far field
   WallTreatment wall_treatment = WallTreatment::LogLaw;
+  Start start = Start::Nearest;
 };
 
 /// Reads and finishes [grid].

@@ -1,32 +1,45 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// From which solved case each case of a study starts.
+// From which other case each case of a study starts. A case that begins with its neighbour's settled flow
+// needs fewer iterations than one that begins with still air inside the cowl; its answer is the same within
+// its band (DEVELOPERS.md has the figures).
 #pragma once
 
 #include "cases/study.h"
 
 #include <cstddef>
-#include <optional>
+#include <functional>
 #include <string>
 #include <vector>
 
 namespace cowlwright::run {
 
 /// How unlike two variants are: root of the sum of squares over the varied settings, a number's difference
-/// over its range within the study, 1 for words that differ. 0 for equal settings.
+/// over its range within the study, 1 for words that differ and for numbers in different units. 0 for equal
+/// settings.
+/// @param a, b  indices into study.variants.
 double distance(const Study& study, std::size_t a, std::size_t b);
 
-/// A case that wants a start field, and cases that may give one.
-struct StartChoice {
-  std::string case_folder;
-  std::optional<std::size_t> from{};  ///< index of a choice before it; nothing: still air
+/// One case and where its start field comes from.
+struct CaseStart {
+  std::string folder;
+  std::string from{};  ///< case folder of an entry before it; empty: still air inside
 };
 
-/// Orders a study's cases of one grid and chooses each one's start among those before it, so that the sum of
-/// distances is small and no more than `most_steps` starts hang on one another (many cores want short
-/// chains).
-std::vector<StartChoice> choose_starts(const Study& study,
-                                       const std::vector<std::size_t>& variants,
-                                       int at_a_time);
+struct StartQuestion {
+  std::vector<std::size_t> variants;  ///< to be solved, indices into Study::variants
+  int at_a_time = 1;                  ///< cases that are solved side by side, >= 1
+  /// Whether a case folder holds a settled result already: it costs nothing and can be started from.
+  std::function<bool(const std::string& folder)> is_solved{};
+};
+
+/// Chooses the starts of all cases (foam::case_plans) of the variants, each behind the one it starts from.
+///
+/// The coarsest grid of a variant starts from the same grid of a nearby variant, the closed reference from
+/// the neighbour's closed reference; a finer grid starts from the variant's own next coarser one. Among
+/// forests of short chains it takes the one that ends first with `at_a_time` cases side by side (whoever
+/// waits for a start field keeps a core idle), then the one with fewest starts from still air, then the one
+/// with the smallest sum of distances. Variants with [grid] start = "still" start from still air.
+std::vector<CaseStart> choose_starts(const Study& study, const StartQuestion& question);
 
 }  // namespace cowlwright::run
