@@ -164,7 +164,9 @@ Forest best_forest(const Nodes& nodes, std::size_t at_a_time) {
   constexpr double same_time = 1e-9;
   Forest best;
   double best_end = std::numeric_limits<double>::infinity();
-  for (const std::size_t n_cold : steps_to(std::min(at_a_time, nodes.size()))) {
+  std::vector<std::size_t> counts = steps_to(std::min(at_a_time, nodes.size()));
+  counts.insert(counts.begin(), 0);  // where solved cases do for roots
+  for (const std::size_t n_cold : counts) {
     const std::vector<std::size_t> chosen = roots(nodes, n_cold);
     for (const std::size_t longest : steps_to(nodes.size())) {
       Forest forest = grow(nodes, chosen, longest);

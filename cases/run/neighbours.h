@@ -27,8 +27,8 @@ struct CaseStart {
 };
 
 struct StartQuestion {
-  std::vector<std::size_t> variants;  ///< to be solved, indices into Study::variants
-  int at_a_time = 1;                  ///< cases that are solved side by side, >= 1
+  std::vector<std::size_t> variants{};  ///< to be solved, indices into Study::variants
+  int at_a_time = 1;                    ///< cases that are solved side by side, >= 1
   /// Whether a case folder holds a settled result already: it costs nothing and can be started from.
   std::function<bool(const std::string& folder)> is_solved{};
 };

@@ -23,16 +23,17 @@ using run::StartQuestion;
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-/// The starter study with another [vary], and with more lines in [grid].
-Study study_with(const std::string& vary, const std::string& grid = "") {
+/// The starter study with another [vary] and another start.
+Study study_with(const std::string& vary, const std::string& start = "nearest") {
   std::string text = starter_study_text();
   text.erase(text.find("[vary]"));
-  text.insert(text.find("[grid]\n") + 7, grid);
+  const std::string line = "start = \"nearest\"";
+  text.replace(text.find(line), line.size(), "start = \"" + start + "\"");
   return parse_study(text + "[vary]\nmode = \"factorial\"\n" + vary + "\n", "starter.toml");
 }
 
 StartQuestion all_of(const Study& study, int at_a_time) {
-  StartQuestion question{.at_a_time = at_a_time};
+  StartQuestion question{.variants = {}, .at_a_time = at_a_time};
   question.variants.resize(study.variants.size());
   std::iota(question.variants.begin(), question.variants.end(), std::size_t{0});
   return question;
@@ -59,8 +60,8 @@ const char* const five_lips = R"("exit.lip_angle" = ["0 deg", "60 deg", "15 deg"
 
 TEST(Distance, IsTheShareOfTheRangeAndOneForWords) {
   const Study study = study_with(R"("exit.lip_angle" = ["0 deg", "10 deg", "40 deg"]
-"inlets.ring" = ["flush", "proud"])");
-  ASSERT_EQ(study.variants.size(), 6U);  // (0, flush), (0, proud), (10, flush), ...
+"plenum.kind" = ["shared", "split"])");
+  ASSERT_EQ(study.variants.size(), 6U);  // (0, shared), (0, split), (10, shared), ...
   EXPECT_DOUBLE_EQ(run::distance(study, 0, 0), 0.0);
   EXPECT_DOUBLE_EQ(run::distance(study, 0, 1), 1.0);
   EXPECT_DOUBLE_EQ(run::distance(study, 0, 2), 0.25);
@@ -139,7 +140,7 @@ TEST(ChooseStarts, OnlyVariantsAskedForTakePart) {
 }
 
 TEST(ChooseStarts, StillMeansStillAir) {
-  const Study study = study_with(five_lips, "start = \"still\"\n");
+  const Study study = study_with(five_lips, "still");
   for (const CaseStart& start : choose_starts(study, all_of(study, 1)))
     EXPECT_THAT(start.from, IsEmpty()) << start.folder;
 }

@@ -4,6 +4,7 @@
 #include "cases/run/start_field.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/manifest.h"
 #include "geometry/base/text_file.h"
 #include "tests/support/scratch_folder.h"
 
@@ -50,7 +51,11 @@ class FitStart : public testing::Test {
                       .density = 1.0,
                       .dynamic_pressure = 1250.0,
                       .reference_pressure = 1250.0};
-    source_.passages = {{.zone = "core_l1", .area = 0.05, .depth = 0.1, .inertial = 10.0, .heat = 9000.0}};
+    base::PassageRecord core;
+    core.zone = "core_l1";
+    core.area = 0.05;
+    core.heat = 9000.0;
+    source_.passages = {core};
     own_ = source_;
   }
 

@@ -275,6 +275,7 @@ TEST(ReadStudy, ModellingChoicesHaveTheirDefaults) {
   EXPECT_DOUBLE_EQ(spec.core.transverse_ratio, 100.0);
   EXPECT_DOUBLE_EQ(spec.grid.domain_size, 1.0);
   EXPECT_EQ(spec.grid.wall_treatment, meshing::WallTreatment::LogLaw);
+  EXPECT_EQ(spec.grid.start, meshing::Start::Nearest);
   EXPECT_FALSE(spec.propeller.is_uniform);
 }
 
@@ -287,9 +288,11 @@ TEST(ReadStudy, ModellingChoicesComeFromTheirKeys) {
   const VariantSpec core = changed("[propeller]", "core_transverse = 30.0\n[propeller]").variants.front();
   EXPECT_DOUBLE_EQ(core.core.transverse_ratio, 30.0);
   const VariantSpec grid =
-      changed("[exit]", "[grid]\ndomain_size = 1.5\nwall_treatment = \"blended\"\n[exit]").variants.front();
+      changed("[exit]", "[grid]\ndomain_size = 1.5\nwall_treatment = \"blended\"\nstart = \"still\"\n[exit]")
+          .variants.front();
   EXPECT_DOUBLE_EQ(grid.grid.domain_size, 1.5);
   EXPECT_EQ(grid.grid.wall_treatment, meshing::WallTreatment::Blended);
+  EXPECT_EQ(grid.grid.start, meshing::Start::Still);
   const VariantSpec disk = changed("blades = 2", "blades = 2\nkind = \"uniform_disk\"").variants.front();
   EXPECT_TRUE(disk.propeller.present);
   EXPECT_TRUE(disk.propeller.is_uniform);

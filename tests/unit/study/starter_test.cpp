@@ -70,6 +70,7 @@ TEST(StarterStudy, ShowsTheDefaultOfEveryOptionalDimension) {
   EXPECT_DOUBLE_EQ(bare.core.transverse_ratio, full.core.transverse_ratio);
   EXPECT_DOUBLE_EQ(bare.grid.domain_size, full.grid.domain_size);
   EXPECT_EQ(bare.grid.wall_treatment, full.grid.wall_treatment);
+  EXPECT_EQ(bare.grid.start, full.grid.start);
   EXPECT_EQ(bare.propeller.is_uniform, full.propeller.is_uniform);
 }
 
