@@ -58,7 +58,8 @@ std::string array_text(const JobArray& array, const Site& site) {
 std::string tasks_text(const JobArray& array, const base::Sweep& sweep) {
   std::string text;
   for (const std::size_t task : array.tasks) {
-    text += fmt::format("{} {}\n", task, base::task_name(sweep.tasks[task]));
+    const std::string suffix = array.kind == base::TaskKind::Mesh ? ".mesh" : "";
+    text += fmt::format("{} {}{}\n", task, sweep.tasks[task].case_folder, suffix);
   }
   return text;
 }
@@ -108,7 +109,7 @@ if [ "$ended" = 130 ]; then
   fi
   exit "$ended"
 fi
-[ "$2" = solve ] && [ "$is_told" = no ] && follow "$cowlwright" tables "$output"
+[ "$2" = solve ] && [ "$is_told" = no ] && follow "$cowlwright" tables "$output" --turn
 exit "$ended"
 )sh";
 
@@ -121,10 +122,11 @@ std::string task_text(const Site& site, const std::string& program) {
          task_script;
 }
 
-std::string report_text(const Site& site, const std::string& program) {
+std::string report_text(const Site& site, const JobFiles& files) {
   return directives("report", "report.log", directive("ntasks", "1"), site) + environment_text(site) +
-         fmt::format("{} tables \"$(dirname \"$PWD\")\" --report\ncode=$?\nrm -f {}\nexit $code\n",
-                     shell_word(program),
+         fmt::format("{} tables \"$(dirname \"$PWD\")\"{}\ncode=$?\nrm -f {}\nexit $code\n",
+                     shell_word(files.program),
+                     files.makes_report ? " --report" : "",
                      jobs_file_name);
 }
 
@@ -182,7 +184,7 @@ std::string shell_word(std::string_view text) {
 std::vector<JobArray> write_job_files(const fs::path& output,
                                       const base::Sweep& sweep,
                                       const Site& site,
-                                      const std::string& program) {
+                                      const JobFiles& files) {
   const fs::path folder = output / job_folder_name;
   std::error_code error;
   fs::create_directories(folder, error);
@@ -195,8 +197,8 @@ std::vector<JobArray> write_job_files(const fs::path& output,
     base::write_text(folder / (array.name + ".sh"), array_text(array, site));
     base::write_text(folder / (array.name + ".tasks"), tasks_text(array, sweep));
   }
-  base::write_text(folder / "task.sh", task_text(site, program));
-  base::write_text(folder / "report.sh", report_text(site, program));
+  base::write_text(folder / "task.sh", task_text(site, files.program));
+  base::write_text(folder / "report.sh", report_text(site, files));
   base::write_text(folder / "submit.sh", submit_text(arrays, sweep));
   return arrays;
 }

@@ -19,14 +19,18 @@ inline constexpr const char* job_folder_name = "slurm";
 /// In that folder: "<array> <job id>" a line, of the jobs handed in and not ended; the last job removes it.
 inline constexpr const char* jobs_file_name = "jobs.txt";
 
+struct JobFiles {
+  std::string program;       ///< path of `cowlwright` on the cluster's nodes
+  bool makes_report = true;  ///< the last job makes pictures and page, not the tables alone
+};
+
 /// Writes all files anew.
-/// @param program  path of `cowlwright` on the cluster's nodes.
 /// @return the arrays that submit.sh hands in.
 /// @throws ExternalError  when a file cannot be written.
 std::vector<JobArray> write_job_files(const std::filesystem::path& output,
                                       const base::Sweep& sweep,
                                       const Site& site,
-                                      const std::string& program);
+                                      const JobFiles& files);
 
 /// A text as one word of the shell.
 std::string shell_word(std::string_view text);

@@ -16,9 +16,18 @@ namespace cowlwright::cluster {
 /// @throws ExternalError  when some are left, or Slurm cannot be asked while a list of them is there.
 void require_no_jobs(const std::filesystem::path& output);
 
-/// Writes the jobs' files and, unless `write_only`, runs submit.sh. Prints what it hands in.
+/// How a study is handed in.
+struct HandIn {
+  bool write_only = false;   ///< writes the jobs' files and runs nothing
+  bool makes_report = true;  ///< the last job makes pictures and page, not the tables alone
+};
+
+/// Writes the jobs' files and runs submit.sh. Prints what it hands in.
 /// @throws ExternalError  when sbatch refuses a job (those before it are then taken back), or cannot be
 /// started.
-void submit(const std::filesystem::path& output, const base::Sweep& sweep, const Site& site, bool write_only);
+void submit(const std::filesystem::path& output,
+            const base::Sweep& sweep,
+            const Site& site,
+            const HandIn& how);
 
 }  // namespace cowlwright::cluster

@@ -84,6 +84,7 @@ void read_slurm(base::SectionReader section, Site& site) {
   site.time_limit = section.text_or("time_limit", "");
   site.stop_before = static_cast<int>(section.integer_or("stop_before", 0, 65535, site.stop_before));
   site.directives = section.texts("directives");
+  site.cores = static_cast<int>(section.integer_or("cores", 1, 1000000, site.cores));
   site.jobs_at_a_time =
       static_cast<int>(section.integer_or("jobs_at_a_time", 0, 1000000, site.jobs_at_a_time));
   site.array_size = static_cast<int>(section.integer_or("array_size", 1, 4000000, site.array_size));

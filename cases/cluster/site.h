@@ -21,6 +21,7 @@ struct Site {
   int stop_before = 120;  ///< [s] before the limit a task is asked to stop, so that it writes its field and
                           ///< goes back to the queue
   std::vector<std::string> directives{};  ///< further options of sbatch, one text each: "--qos=long"
+  int cores = 64;                         ///< that a study may count on at a time; ranks are chosen by them
   int jobs_at_a_time = 0;                 ///< most jobs of one array that run at a time; 0: no bound
   int array_size = 1000;       ///< most jobs of one array: at most the cluster's MaxArraySize less 1
   int most_restarts = 20;      ///< a job at its time limit goes back to the queue this many times

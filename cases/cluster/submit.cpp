@@ -115,12 +115,13 @@ void require_no_jobs(const fs::path& output) {
   fs::remove(file);
 }
 
-void submit(const fs::path& output, const base::Sweep& sweep, const Site& site, bool write_only) {
+void submit(const fs::path& output, const base::Sweep& sweep, const Site& site, const HandIn& how) {
   require_no_jobs(output);
   const fs::path folder = output / job_folder_name;
-  print_arrays(write_job_files(output, sweep, site, base::sister_program("cowlwright")), folder);
+  const JobFiles files{.program = base::sister_program("cowlwright"), .makes_report = how.makes_report};
+  print_arrays(write_job_files(output, sweep, site, files), folder);
   const std::vector<std::string> words{"bash", (folder / "submit.sh").string()};
-  if (write_only) {
+  if (how.write_only) {
     fmt::print("Nothing is handed in. Read and edit them, then run\n  {}\n", run::command_text(words));
     return;
   }

@@ -5,11 +5,11 @@
 
 #include "cases/run/process.h"
 #include "geometry/base/case_state.h"
+#include "geometry/base/error.h"
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/manifest.h"
 #include "geometry/base/sister_program.h"
 
-#include <algorithm>
 #include <optional>
 
 namespace cowlwright::run {
@@ -29,10 +29,9 @@ struct EndedCases {
 EndedCases ended_cases(const fs::path& output, const base::Sweep& sweep) {
   EndedCases ended;
   for (const base::Task& task : sweep.tasks) {
+    if (task.kind != base::TaskKind::Solve) continue;
     const fs::path case_dir = output / task.case_folder;
-    const bool is_listed =
-        std::find(ended.folders.begin(), ended.folders.end(), case_dir.string()) != ended.folders.end();
-    if (is_listed || !fs::exists(case_dir / base::manifest_file_name)) continue;
+    if (!fs::exists(case_dir / base::manifest_file_name)) continue;
     const std::optional<base::CaseState> state = base::read_case_state(case_dir);
     if (!state || state->phase == base::CasePhase::Running) continue;
     ended.has_result = ended.has_result || state->phase == base::CasePhase::Finished;
@@ -41,15 +40,16 @@ EndedCases ended_cases(const fs::path& output, const base::Sweep& sweep) {
   return ended;
 }
 
-}  // namespace
+base::FolderLock lock_tables(const fs::path& output) {
+  return {output, base::tables_lock_name, "writing the tables", patience};
+}
 
-int write_tables(const fs::path& output,
+/// Called under the lock: who writes last has seen every case that had ended before.
+int write_locked(const fs::path& output,
                  const base::Sweep& sweep,
                  TablesKind kind,
                  const std::vector<std::string>& environment,
                  const fs::path& log) {
-  const base::FolderLock lock(output, base::tables_lock_name, "writing the tables", patience);
-  // Asked under the lock: who writes last has seen every case that had ended before.
   const EndedCases ended = ended_cases(output, sweep);
   if (!ended.has_result) return 0;
   Command command{.words = {base::sister_program("cowlpost"),
@@ -60,6 +60,39 @@ int write_tables(const fs::path& output,
                   .environment = environment};
   command.words.insert(command.words.end(), ended.folders.begin(), ended.folders.end());
   return run_process(command).exit_code;
+}
+
+/// The turn to wait for the tables; nothing when another has it.
+std::optional<base::FolderLock> take_turn(const fs::path& output) {
+  for (int attempt = 0;; ++attempt) {
+    try {
+      return base::FolderLock(output, tables_turn_name, "waiting to write the tables");
+    } catch (const base::ExternalError&) {
+      if (!base::lock_holder(output, tables_turn_name).empty()) return std::nullopt;
+      if (attempt == 2) throw;  // not another who let go meanwhile: it cannot be made
+    }
+  }
+}
+
+}  // namespace
+
+int write_tables(const fs::path& output,
+                 const base::Sweep& sweep,
+                 TablesKind kind,
+                 const std::vector<std::string>& environment,
+                 const fs::path& log) {
+  const base::FolderLock lock = lock_tables(output);
+  return write_locked(output, sweep, kind, environment, log);
+}
+
+int write_tables_in_turn(const fs::path& output,
+                         const base::Sweep& sweep,
+                         const std::vector<std::string>& environment) {
+  std::optional<base::FolderLock> turn = take_turn(output);
+  if (!turn) return 0;
+  const base::FolderLock lock = lock_tables(output);
+  turn.reset();
+  return write_locked(output, sweep, TablesKind::Tables, environment, {});
 }
 
 }  // namespace cowlwright::run

@@ -27,4 +27,14 @@ int write_tables(const std::filesystem::path& output,
                  const std::vector<std::string>& environment,
                  const std::filesystem::path& log = {});
 
+/// The tables alone, for one of many processes that end cases: does nothing when another already waits for
+/// its turn, since that one will see the case too. At most one waits, whatever number ends at once.
+/// @return as write_tables().
+int write_tables_in_turn(const std::filesystem::path& output,
+                         const base::Sweep& sweep,
+                         const std::vector<std::string>& environment);
+
+/// Name of the lock of whoever waits for the tables' lock, in the output folder.
+inline constexpr const char* tables_turn_name = "tables-turn.lock";
+
 }  // namespace cowlwright::run

@@ -20,6 +20,7 @@ int write_study_tables(const Words& words) {
   auto add = visible.add_options();
   add("help,h", "print this and end");
   add("report", "pictures and the page too");
+  add("turn", "leave it to another process when one already waits to write them");
   const options::variables_map values = read_words("tables", visible, words);
   if (values.count("help") > 0) {
     std::cout
@@ -41,10 +42,11 @@ int write_study_tables(const Words& words) {
                     output.string(),
                     base::sweep_file_name));
   }
-  return run::write_tables(output,
-                           *sweep,
-                           values.count("report") > 0 ? run::TablesKind::Report : run::TablesKind::Tables,
-                           run::openfoam_environment());
+  const std::vector<std::string> environment = run::openfoam_environment();
+  if (values.count("turn") > 0) return run::write_tables_in_turn(output, *sweep, environment);
+  const bool wants_report = values.count("report") > 0;
+  return run::write_tables(
+      output, *sweep, wants_report ? run::TablesKind::Report : run::TablesKind::Tables, environment);
 }
 
 }  // namespace cowlwright::verbs

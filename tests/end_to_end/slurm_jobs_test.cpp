@@ -59,7 +59,7 @@ class StandInStudy {
   }
   /// @return what went wrong; empty: nothing.
   std::string hand_in(const cluster::Site& site = {}) const {
-    cluster::write_job_files(output(), sweep_, site, program_);
+    cluster::write_job_files(output(), sweep_, site, {.program = program_});
     const ProgramRun run = run_program({"bash", (output() / "slurm" / "submit.sh").string()}, output());
     return run.exit_code == 0 ? "" : run.output;
   }
@@ -73,7 +73,8 @@ class StandInStudy {
   }
   /// The last job has ended, and with it the list of jobs.
   bool has_ended() const {
-    return comes("tables --report") && holds([&] { return !fs::exists(output() / "slurm" / "jobs.txt"); });
+    return comes("tables --report") &&
+           holds([&] { return !fs::exists(output() / "slurm" / "jobs.txt"); });
   }
   static bool holds(const std::function<bool()>& condition) {
     const auto deadline = std::chrono::steady_clock::now() + 120s;
@@ -140,8 +141,8 @@ TEST_F(SlurmJobs, RunLevelByLevelAndTheReportComesLast) {
   EXPECT_LT(text.find("ended 1\n"), text.find("begun 2")) << text;
   EXPECT_LT(text.find("ended 2\n"), text.find("begun 3")) << text;
   EXPECT_LT(text.find("ended 3\n"), text.find("tables --report")) << text;
-  EXPECT_EQ(count(text, "tables \n"), 2) << text;  // one after each solver
-  EXPECT_THAT(study.log_of("mesh of a"), HasSubstr("mesh of a: job "));
+  EXPECT_EQ(count(text, "tables --turn"), 2) << text;  // one after each solver
+  EXPECT_THAT(study.log_of("a.mesh"), HasSubstr("a.mesh: job "));
 }
 
 TEST_F(SlurmJobs, ArePreemptedAndGoOn) {

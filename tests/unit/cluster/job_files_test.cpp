@@ -35,7 +35,7 @@ Sweep two_cases() {
 class JobFiles : public testing::Test {
  protected:
   void write(const Site& site = {}) const {
-    cluster::write_job_files(scratch_.path(), two_cases(), site, "/opt/cowl wright/cowlwright");
+    cluster::write_job_files(scratch_.path(), two_cases(), site, {.program = "/opt/cowl wright/cowlwright"});
   }
   std::string text(const std::string& name) const { return text_of(scratch_.path() / "slurm" / name); }
   ScratchFolder scratch_;
@@ -87,7 +87,7 @@ TEST_F(JobFiles, LoadModulesBeforeTheTask) {
 
 TEST_F(JobFiles, ListTasksByTheirNumberInTheSweep) {
   write();
-  EXPECT_EQ(text("mesh.tasks"), "0 mesh of a\n");
+  EXPECT_EQ(text("mesh.tasks"), "0 a.mesh\n");
   EXPECT_EQ(text("solve-level-2-ranks-2.tasks"), "2 b\n");
 }
 

@@ -41,6 +41,7 @@ account = "cooling"
 time_limit = "2-12:00:00"
 stop_before = 300
 directives = ["--qos=long", "--exclude=n[7-9]"]
+cores = 320
 jobs_at_a_time = 40
 array_size = 500
 most_restarts = 3
@@ -57,6 +58,7 @@ launcher = ["srun", "-n", "{ranks}"]
   EXPECT_EQ(site.time_limit, "2-12:00:00");
   EXPECT_EQ(site.stop_before, 300);
   EXPECT_THAT(site.directives, ElementsAre("--qos=long", "--exclude=n[7-9]"));
+  EXPECT_EQ(site.cores, 320);
   EXPECT_EQ(site.jobs_at_a_time, 40);
   EXPECT_EQ(site.array_size, 500);
   EXPECT_EQ(site.most_restarts, 3);

@@ -48,7 +48,7 @@ class Submission : public testing::Test {
   void submit(bool write_only = false) const {
     testing::internal::CaptureStdout();
     try {
-      cluster::submit(output(), sweep(), {}, write_only);
+      cluster::submit(output(), sweep(), {}, {.write_only = write_only});
     } catch (...) {
       testing::internal::GetCapturedStdout();
       throw;
