@@ -21,8 +21,14 @@ const std::vector<Verb>& all_verbs() {
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
       {"run", "check, mesh, solve, extract and compare the variants", run_study},
       {"tables", "write a study's tables again from the cases that have ended", write_study_tables},
+      {"status", "say how the cases of a study stand, also while it runs", show_status},
+      {"tidy", "give back disk space of solved cases", tidy_output},
+      {"export", "pack a study with its results into one file", export_study},
+      {"verify", "check such a file against the hashes in it", verify_archive},
       {"readings", "find the steady moments of a flight log and keep them", keep_readings},
-      {"compare", "share out the difference of two installations over their details; no solver", compare_studies},
+      {"compare",
+       "share out the difference of two installations over their details; no solver",
+       compare_studies},
       {"inspect", "find what is wrong with a surface of your own", inspect_surface},
       {"repair", "mend a surface from CAD or a scan, and measure what that changed", repair_surface}};
   return verbs;

@@ -14,6 +14,10 @@ namespace cowlwright::base {
 /// File name inside a case folder.
 inline constexpr const char* case_state_file_name = "run_state.json";
 
+/// File in a case folder that holds what was read from its fields: what makes its rows in the tables once the
+/// fields are gone. Written by post.
+inline constexpr const char* field_readings_file_name = "field_readings.json";
+
 enum class CasePhase { Running, Finished, Failed };
 
 struct StageTime {

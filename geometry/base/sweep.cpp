@@ -49,6 +49,7 @@ void fields(Archive& member, Sweep& r) {
   member("study_file", r.study_file);
   member("program_version", r.program_version);
   member("launcher", r.launcher);
+  member("cores", r.cores);
   member("tasks", r.tasks);
 }
 
@@ -61,6 +62,7 @@ namespace {
 
 /// What the readers of a sweep rely on beyond the types: an order of the tasks, folders inside the output.
 void check(const Sweep& sweep, const std::string& file) {
+  if (sweep.cores < 0) refuse(fmt::format("{}: cores = {}", file, sweep.cores), "must be 0 or more");
   for (std::size_t i = 0; i < sweep.tasks.size(); ++i) {
     const Task& task = sweep.tasks[i];
     const std::string where = fmt::format("{}: tasks[{}]", file, i);

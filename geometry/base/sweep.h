@@ -42,6 +42,7 @@ struct Sweep {
   std::string program_version;
   std::vector<std::string> launcher{};  ///< what starts MPI ranks, "{ranks}" for their number; empty: mpirun
                                         ///< as Debian's Open MPI wants it
+  int cores = 0;                        ///< that it was packed for; 0: a cluster's, not known
   std::vector<Task> tasks{};            ///< each after those it waits for
 };
 

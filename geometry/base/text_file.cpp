@@ -80,18 +80,17 @@ void write_and_rename(const std::filesystem::path& path, std::string_view text, 
       fail_write(path);
     }
     write_all(file, text, path);
-    if (is_synced && ::fsync(file.descriptor()) != 0) {
-      fail_write(path);
-    }
-    if (::rename(temporary.c_str(), path.c_str()) != 0) {
-      fail_write(path);
-    }
-    if (is_synced) {
-      sync_folder_of(path);
-    }
   } catch (const ExternalError&) {
     ::unlink(temporary.c_str());
     throw;
+  }
+  if (is_synced) {
+    move_into_place(temporary, path);
+  } else if (::rename(temporary.c_str(), path.c_str()) != 0) {
+    const int error = errno;
+    ::unlink(temporary.c_str());
+    errno = error;
+    fail_write(path);
   }
 }
 
@@ -115,6 +114,20 @@ std::string read_text(const std::filesystem::path& path) {
         fmt::format("{}: cannot be read: {}. Check the name and the folder.", path.string(), reason()));
   }
   return text;
+}
+
+void move_into_place(const std::filesystem::path& temporary, const std::filesystem::path& path) {
+  try {
+    const OpenFile file(::open(temporary.c_str(), O_RDONLY | O_CLOEXEC));
+    if (!file.is_open() || ::fsync(file.descriptor()) != 0 ||
+        ::rename(temporary.c_str(), path.c_str()) != 0) {
+      fail_write(path);
+    }
+    sync_folder_of(path);
+  } catch (const ExternalError&) {
+    ::unlink(temporary.c_str());
+    throw;
+  }
 }
 
 void write_text(const std::filesystem::path& path, std::string_view text) {

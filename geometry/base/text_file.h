@@ -17,6 +17,10 @@ std::string read_text(const std::filesystem::path& path);
 /// @throws ExternalError  naming the path and the system's reason.
 void write_text(const std::filesystem::path& path, std::string_view text);
 
+/// Gives a finished file its name: syncs it, renames it, syncs the folder. Removes it when that fails.
+/// @throws ExternalError  naming `path` and the system's reason.
+void move_into_place(const std::filesystem::path& temporary, const std::filesystem::path& path);
+
 /// The same without the sync, for what is written anew every second: after a power cut the file may be the
 /// old one or empty.
 /// @throws ExternalError  as write_text.

@@ -18,8 +18,11 @@ using testing::ThrowsMessage;
 using testing_support::ScratchFolder;
 
 Sweep two_tasks() {
-  Sweep sweep{
-      .study = "lip", .study_file = "lip.toml", .program_version = "1.2", .launcher = {"srun", "-n{ranks}"}};
+  Sweep sweep{.study = "lip",
+              .study_file = "lip.toml",
+              .program_version = "1.2",
+              .launcher = {"srun", "-n{ranks}"},
+              .cores = 12};
   sweep.tasks.push_back({.case_folder = "lip_30", .kind = TaskKind::Mesh, .reason = "new"});
   sweep.tasks.push_back({.case_folder = "lip_30",
                          .kind = TaskKind::Solve,
@@ -44,6 +47,7 @@ TEST(Sweep, ComesBackFromItsFile) {
   EXPECT_EQ(read->study, "lip");
   EXPECT_EQ(read->study_file, "lip.toml");
   EXPECT_EQ(read->program_version, "1.2");
+  EXPECT_EQ(read->cores, 12);
   EXPECT_THAT(read->launcher, testing::ElementsAre("srun", "-n{ranks}"));
   ASSERT_EQ(read->tasks.size(), 2U);
   EXPECT_EQ(read->tasks[0].kind, TaskKind::Mesh);

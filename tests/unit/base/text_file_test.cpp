@@ -4,6 +4,7 @@
 #include "geometry/base/text_file.h"
 
 #include "geometry/base/error.h"
+#include "geometry/base/sha256_sum.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -69,6 +70,14 @@ TEST(Sha256, AgreesWithThePublishedExamples) {
   EXPECT_EQ(sha256("abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq"),
             "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1");
   EXPECT_EQ(sha256(""), "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
+}
+
+// The same published example, in pieces that do not end with its blocks.
+TEST(Sha256Sum, IsThatOfTheWholeHoweverItIsCut) {
+  Sha256Sum sum;
+  for (const char* piece : {"abcdbcdecdefdefgefghfghighijh", "", "ijkijkljklmklmnlmnomnopnop", "q"})
+    sum.add(piece);
+  EXPECT_EQ(sum.hex(), "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1");
 }
 
 // RFC 4648, section 10: test vectors.
