@@ -137,7 +137,7 @@ std::string stamp_of(const CaseLayout& layout) {
 
 /// Nothing when there is no such file or it is of no use.
 std::optional<Kept> read_kept(const fs::path& case_dir) {
-  const fs::path file = case_dir / kept_readings_file_name;
+  const fs::path file = case_dir / base::field_readings_file_name;
   if (!fs::exists(file)) return std::nullopt;
   try {
     const base::Json object = base::Json::parse(base::read_text(file));
@@ -157,7 +157,7 @@ void keep(Kept& kept, const fs::path& case_dir) {
   base::Writer writer;
   fields(writer, kept);
   try {
-    base::write_text(case_dir / kept_readings_file_name, writer.take().dump(1) + "\n");
+    base::write_text(case_dir / base::field_readings_file_name, writer.take().dump(1) + "\n");
   } catch (const base::ExternalError&) {
     // A case that cannot be written is read anew each time.
   }

@@ -14,9 +14,6 @@
 
 namespace cowlwright::post {
 
-/// File name inside a case folder.
-inline constexpr const char* kept_readings_file_name = "field_readings.json";
-
 /// Fluxes and means of one iteration.
 struct FieldReadings {
   double iteration = 0.0;

@@ -70,7 +70,7 @@ class KeptReadings : public testing::Test {
   double pressure() { return read_field_readings(dir(), manifest_).fields.zones.at(0).static_pressure; }
 
   const std::filesystem::path& dir() const { return folder_.path(); }
-  std::filesystem::path kept_file() const { return dir() / kept_readings_file_name; }
+  std::filesystem::path kept_file() const { return dir() / base::field_readings_file_name; }
 
   ScratchFolder folder_;
   base::Manifest manifest_;
