@@ -26,7 +26,7 @@ std::string overview() {
       "compares variants.\n\n"
       "  cowlwright VERB FILE [options]\n\n";
   for (const verbs::Verb& verb : verbs::all_verbs())
-    text += fmt::format("  {:<9}  {}\n", verb.name, verb.summary);
+    if (!verb.summary.empty()) text += fmt::format("  {:<9}  {}\n", verb.name, verb.summary);
   text +=
       "\n  cowlwright VERB --help   options and examples of a verb\n"
       "  cowlwright --version\n\n"

@@ -3,6 +3,7 @@
 // Puts one variant's case together: shape, mesh plan, propeller, cores, monitors; then every file as text.
 #include "cases/foam/case.h"
 
+#include "cases/foam/keys.h"
 #include "cases/foam/parts.h"
 #include "cases/foam/passages.h"
 #include "geometry/base/error.h"
@@ -60,27 +61,6 @@ std::vector<base::MonitorRecord> monitor_records(const base::Manifest& manifest)
   }
   monitors.push_back({"y_plus", "walls", "y_plus", "yPlus.dat"});
   return monitors;
-}
-
-std::string allrun_text(const std::vector<Stage>& stages) {
-  std::string text =
-      "#!/bin/sh\n"
-      "# Runs this case by hand, from mesh to result. Needs OpenFOAM 1912 on the PATH.\n"
-      "set -e\n"
-      "cd \"$(dirname \"$0\")\"\n"
-      ": \"${WM_PROJECT_DIR:=/usr/share/openfoam}\"\n"
-      "export WM_PROJECT_DIR\n"
-      "if [ \"$(id -u)\" = 0 ]; then\n"
-      "    export OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1\n"
-      "fi\n";
-  for (const Stage& stage : stages) {
-    std::string command;
-    for (const std::string& word : stage.command) {
-      command += command.empty() ? word : " " + word;
-    }
-    text += fmt::format("echo '{}: {}'\n{} > {} 2>&1\n", stage.name, command, command, stage.log);
-  }
-  return text;
 }
 
 std::string reference_folder(const std::string& open_folder) {
@@ -149,23 +129,11 @@ void add_surfaces(Case& built, const shape::Installation& installation, double r
   }
 }
 
-std::string hash_of(const Case& built, const std::string& start_hash) {
-  std::string all = built.manifest.program_version + "\n" + start_hash + "\n";
-  if (built.manifest.stop_when_held) {
-    all += fmt::format("stop {} {}\n", built.manifest.stop_tolerance, built.manifest.window);
-  }
-  for (const auto& [path, text] : built.files) {
-    all += path + "\n" + text;
-  }
-  return base::sha256(all);
-}
-
-/// One grid's case. @param start_hash  of the case it starts from; empty for the coarsest.
+/// One grid's case.
 Case build_case(const Study& study,
                 std::size_t variant_index,
                 const CasePlan& plan_of_case,
-                shape::Installation installation,
-                const std::string& start_hash) {
+                shape::Installation installation) {
   const VariantSpec& spec = study.variants.at(variant_index);
   const bool has_propeller = spec.propeller.present;
   const meshing::DiskSize disk = has_propeller
@@ -190,7 +158,7 @@ Case build_case(const Study& study,
     disk_loading = performance.disk_loading;
   }
   fit_to_cells(installation, plan);
-  Case built;
+  Case built{.folder = plan_of_case.folder};
   const flight::ReferencePressure reference = flight::reference_pressure(spec.flight, disk_loading);
   built.manifest = describe(study, variant_index, plan_of_case, installation, reference);
   built.manifest.propeller = record;
@@ -213,11 +181,13 @@ Case build_case(const Study& study,
   add_file(built, "constant", "fvOptions", sources(built.manifest, stations, spec.propeller.n_blades));
   for (const Field& field :
        start_fields(spec.flight, reference, installation.wetted.patch_names, spec.grid.wall_treatment)) {
-    built.files["0/" + field.name] = foam_file(field.foam_class, field.name, field.content);
+    built.files["0.orig/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
-  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest, spec.shape));
+  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest));
+  add_file(built, "system", "mapFieldsDict", map_fields());
   built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks, built.manifest.start_from));
-  built.manifest.input_hash = hash_of(built, start_hash);
+  built.keys = step_keys(study, variant_index, plan_of_case, built);
+  built.manifest.input_hash = input_hash(built);
   return built;
 }
 
@@ -252,34 +222,6 @@ base::Manifest variant_manifest(const Study& study,
   return manifest;
 }
 
-std::vector<Stage> case_stages(int ranks, const std::string& start_from) {
-  std::vector<Stage> stages{{"block", {"blockMesh"}, "log.block"},
-                            {"features", {"surfaceFeatureExtract"}, "log.features"},
-                            {"snap", {"snappyHexMesh", "-overwrite"}, "log.snap"},
-                            {"zones", {"topoSet"}, "log.zones"},
-                            {"check", {"checkMesh"}, "log.check"},
-                            {"start", {"setFields"}, "log.start"}};
-  if (!start_from.empty()) {
-    stages.push_back(
-        {"map", {"mapFields", "../" + start_from, "-consistent", "-sourceTime", "latestTime"}, "log.map"});
-    // The solver makes these from the others; a density mapped with the rest divides by zero where it is
-    // split.
-    stages.push_back({"tidy", {"rm", "-f", "0/rho", "0/yPlus", "0/propeller:rotorForce"}, "log.tidy"});
-  }
-  if (ranks == 1) {
-    stages.push_back({"solve", {"rhoSimpleFoam"}, "log.solve"});
-    return stages;
-  }
-  const std::string count = std::to_string(ranks);
-  stages.push_back({"split", {"decomposePar", "-force"}, "log.split"});
-  stages.push_back(
-      {"solve",
-       {"mpirun", "--oversubscribe", "--bind-to", "none", "-np", count, "rhoSimpleFoam", "-parallel"},
-       "log.solve"});
-  stages.push_back({"join", {"reconstructPar", "-latestTime"}, "log.join"});
-  return stages;
-}
-
 std::string case_folder(const VariantSpec& spec, meshing::GridLevel level) {
   return spec.grid.compare == 1 ? spec.variant.name
                                 : fmt::format("{}-{}", spec.variant.name, meshing::level_name(level));
@@ -304,15 +246,12 @@ std::vector<Case> build_cases(const Study& study, std::size_t variant_index) {
   closed.variants.at(variant_index).shape.is_closed = true;
   std::vector<Case> cases;
   std::optional<shape::Installation> installation;
-  std::string start_hash;
   for (const CasePlan& plan : case_plans(study.variants.at(variant_index))) {
     const Study& source = plan.is_reference ? closed : study;
     if (plan.start_from.empty()) {  // the coarsest grid of this shape
       installation = shape::build_installation(source.variants.at(variant_index).shape);
-      start_hash.clear();
     }
-    cases.push_back(build_case(source, variant_index, plan, *installation, start_hash));
-    start_hash = cases.back().manifest.input_hash;
+    cases.push_back(build_case(source, variant_index, plan, *installation));
   }
   return cases;
 }

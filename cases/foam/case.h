@@ -4,7 +4,9 @@
 // an Allrun script, so that the case runs by hand without any program of ours.
 #pragma once
 
+#include "cases/foam/stages.h"
 #include "cases/study.h"
+#include "geometry/base/case_state.h"
 #include "geometry/base/manifest.h"
 
 #include <filesystem>
@@ -13,19 +15,6 @@
 #include <vector>
 
 namespace cowlwright::foam {
-
-/// One command of a case, run in the case folder with its output in `log`.
-struct Stage {
-  std::string name;  ///< "block", "features", "snap", "zones", "check", "start", "map", "tidy", "split",
-                     ///< "solve", "join"
-  std::vector<std::string> command;  ///< program and arguments, MPI launcher included
-  std::string log;                   ///< file name in the case folder, "log.<name>"
-};
-
-/// The stages of a case on this many MPI ranks (no split and join on one rank), in order.
-/// @param start_from  case folder beside this one whose last result is the start field; empty: still air
-/// inside.
-std::vector<Stage> case_stages(int ranks, const std::string& start_from = {});
 
 /// Folder of a variant's case on one of its grids: "<variant>", or "<variant>-<level>" when grids are
 /// compared.
@@ -53,12 +42,13 @@ base::PropellerRecord propeller_record(const propeller::PropellerSpec& spec);
 
 /// A case before it is on disk.
 struct Case {
-  base::Manifest manifest;                   ///< input_hash included
-  std::map<std::string, std::string> files;  ///< path below the case folder -> text; without the manifest
+  std::string folder;         ///< name of its case folder
+  base::Manifest manifest{};  ///< input_hash included
+  base::StepKeys keys{};
+  std::map<std::string, std::string> files{};  ///< path below the case folder -> text; without the manifest
 };
 
-/// Builds one variant's cases in the order of case_plans(). The manifest's `input_hash` is the SHA-256 of all
-/// files, of the program's version and of the hash of the case it starts from.
+/// Builds one variant's cases in the order of case_plans().
 ///
 /// @throws InputError   when the shape breaks a rule.
 /// @throws ResultError  when the shape fails a proof or the propeller cannot absorb its power.

@@ -15,11 +15,6 @@ namespace {
 // The solver's universal gas constant [J/(kmol K)]; the molar mass follows so that R equals that of ISO 2533.
 constexpr double solver_gas_constant = 8314.47;
 
-// Pressures of the decks at the start, in reference pressures above the free stream: common practice, no
-// source.
-constexpr double upper_deck_start = 0.9;
-constexpr double upper_deck_start_at_rest = 0.3;  // of thrust per disk area; 0.27 on the demo
-constexpr double lower_deck_start = -0.2;
 // Speed through cores, cooler and leaks at the start [m/s]: the order of what they pass at work.
 constexpr double core_start_speed = 3.0;
 
@@ -147,24 +142,8 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
   return fields;
 }
 
-Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSpec& shape) {
-  const auto pressure = [&](double share) {
-    return fmt::format(" volScalarFieldValue p {:.8g}",
-                       manifest.flight.pressure + share * manifest.flight.reference_pressure);
-  };
-  const double upper_share = base::is_by_q(manifest.flight) ? upper_deck_start : upper_deck_start_at_rest;
-  const bool is_mapped = !manifest.start_from.empty();
+Dictionary still_air_inside(const base::Manifest& manifest) {
   std::vector<std::pair<std::string, Dictionary>> regions;
-  if (is_mapped) {
-    // Upper deck, cores and their surroundings as one box inside the skin: the zones leave out the cells at
-    // its edges.
-    const double half_width = 0.45 * shape.cowl.width;
-    const Value low = base::Vec3{shape.plenum.front_station, -half_width, -0.5 * shape.engine.core_depth};
-    const Value high = base::Vec3{shape.cowl.firewall_station, half_width, 0.8 * shape.cowl.height_above};
-    regions.push_back({"boxToCell",
-                       {{"box", low.text + " " + high.text},
-                        {"fieldValues", "(volVectorFieldValue U (0 0 0)" + pressure(upper_share) + ")"}}});
-  }
   for (const base::ZoneRecord& zone : manifest.zones) {
     if (zone.role == base::ZoneRole::PropellerDisk) {
       continue;
@@ -175,16 +154,16 @@ Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSp
         });
     const bool joins_decks = passage != manifest.passages.end() && passage->joins_decks;
     const Value velocity = joins_decks ? core_start_speed * passage->direction : base::Vec3{};
-    const double share = joins_decks                              ? 0.5 * (upper_share + lower_deck_start)
-                         : zone.role == base::ZoneRole::LowerDeck ? lower_deck_start
-                                                                  : upper_share;
-    const std::string values =
-        "(volVectorFieldValue U " + velocity.text + (is_mapped ? pressure(share) : "") + ")";
+    const std::string values = "(volVectorFieldValue U " + velocity.text + ")";
     regions.push_back({"zoneToCell", {{"zone", zone.name}, {"fieldValues", values}}});
   }
   Dictionary dictionary{{"defaultFieldValues", "()"}};
   dictionary.sub_list("regions", std::move(regions));
   return dictionary;
+}
+
+Dictionary map_fields() {
+  return {{"patchMap", "()"}, {"cuttingPatches", "()"}};
 }
 
 }  // namespace cowlwright::foam

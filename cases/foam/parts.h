@@ -53,10 +53,12 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
                                 meshing::WallTreatment wall = meshing::WallTreatment::LogLaw);
 
 /// Start velocities inside the cowl: still in the decks, slow through the passages. From a uniform stream
-/// everywhere, the flow inside first stops and then takes some 300 iterations to return. Where the result of
-/// a coarser grid is mapped over them, they stand in the cells its mesh does not have, and then with a
-/// pressure near what the decks have: a free stream's pressure in one cell of a deck blows the start apart.
-Dictionary still_air_inside(const base::Manifest& manifest, const shape::ShapeSpec& shape);
+/// everywhere, the flow inside first stops and then takes some 300 iterations to return.
+Dictionary still_air_inside(const base::Manifest& manifest);
+
+/// Takes a start field from another case, whose patches and cells may be others: every cell gets the value of
+/// the nearest one there, and the patches keep the case's own conditions.
+Dictionary map_fields();
 
 // Sources
 /// Passages with a resistance, propeller and a guard on temperature. A propeller without `disk` stations is a

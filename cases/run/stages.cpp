@@ -3,6 +3,7 @@
 // Runs the stages of a case.
 #include "cases/run/stages.h"
 
+#include "cases/run/checkpoint.h"
 #include "cases/run/log_scan.h"
 #include "cases/run/process.h"
 #include "cases/run/solver_watch.h"
@@ -12,9 +13,17 @@
 #include "geometry/base/solver_end.h"
 #include "geometry/base/text_file.h"
 
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <unistd.h>
 
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <csignal>
+#include <fstream>
 #include <optional>
+#include <system_error>
 
 namespace cowlwright::run {
 namespace {
@@ -38,10 +47,10 @@ void keep_older_log(const fs::path& log) {
 /// solver when what it computes has held.
 class StageWatch {
  public:
-  StageWatch(const CaseRun& run, const foam::Stage& stage)
-      : run_(run), log_(run.directory / stage.log), begin_(Clock::now()) {
+  StageWatch(const CaseRun& run, const foam::Stage& stage, int ranks)
+      : run_(run), log_(run.directory / stage.log), ranks_(ranks), begin_(Clock::now()) {
     snapshot_.stage = stage.name;
-    if (stage.name != solve_stage) return;
+    if (stage.name != foam::solve_stage) return;
     manifest_ = base::read_manifest(run.directory);
     snapshot_.last_iteration = manifest_->last_iteration;
   }
@@ -55,16 +64,27 @@ class StageWatch {
       is_sound = read_log();
       if (now - last_monitors_ >= monitor_pause) {
         read_tables();
+        is_sound = is_sound && seal();
         last_monitors_ = now;
       }
-      if (may_stop() && now - last_judgement_ >= hold_pause) {
-        stop_when_held();
+      if (!held_ && now - last_judgement_ >= hold_pause) {
+        judge();
         last_judgement_ = now;
       }
     }
     if (run_.on_progress) run_.on_progress(snapshot_);
     return is_sound;
   }
+
+  /// Seals what the solver has written to its end, however that came.
+  /// @return why the last of it cannot be gone on from; empty: it can.
+  std::string seal_last() {
+    read_log();
+    return seal_checkpoints(run_.directory, ranks_, snapshot_.iteration + (has_ended_ ? 1 : 0));
+  }
+
+  /// What was wrong with a field the solver has written; empty: nothing.
+  const std::string& seal_trouble() const { return seal_trouble_; }
 
   /// How the solver, which has ended well, came to its end.
   base::SolverEnd solver_end() {
@@ -80,13 +100,24 @@ class StageWatch {
 
  private:
   /// The solver heeds a file STOP only once it iterates: it removes one that it finds at its start.
-  bool may_stop() const { return manifest_->stop_when_held && !held_ && first_iteration_ > 0; }
+  bool may_stop() const { return manifest_->stop_when_held && first_iteration_ > 0; }
 
-  void stop_when_held() {
+  void judge() {
     const HoldVerdict verdict = judge_hold(run_.directory, *manifest_);
-    if (!verdict.has_held) return;
+    snapshot_.deck_pressure_difference_band = verdict.deck_pressure_difference_band;
+    if (!verdict.has_held || !may_stop()) return;
     held_ = verdict;
     base::write_text(run_.directory / stop_file_name, verdict.reason + "\n");
+  }
+
+  /// False when a field came out cut short: the solver would go on for nothing. A disk too full for the seals
+  /// themselves does not end it.
+  bool seal() {
+    try {
+      seal_trouble_ = seal_checkpoints(run_.directory, ranks_, snapshot_.iteration);
+    } catch (const base::ExternalError&) {
+    }
+    return seal_trouble_.empty();
   }
 
   bool read_log() {
@@ -97,6 +128,7 @@ class StageWatch {
         snapshot_.iteration = *iteration;
       }
       if (reports_non_finite(line)) is_sound = false;
+      has_ended_ = has_ended_ || line == "End";
     }
     const int n_done = snapshot_.iteration - first_iteration_;
     if (n_done > 0) {
@@ -114,6 +146,9 @@ class StageWatch {
 
   const CaseRun& run_;
   LogTail log_;
+  int ranks_ = 1;
+  bool has_ended_ = false;  ///< the solver's own last word
+  std::string seal_trouble_;
   Clock::time_point begin_;
   Clock::time_point last_monitors_{};
   Clock::time_point last_judgement_{};
@@ -123,41 +158,116 @@ class StageWatch {
   Snapshot snapshot_;
 };
 
-double run_stage(const CaseRun& run, const foam::Stage& stage) {
+/// Signals that reach a program from outside: a batch system, a user, the system when memory is short. Those
+/// of its own faults start over.
+bool was_ended_from_outside(const Ending& ending) {
+  constexpr std::array outside{SIGHUP, SIGINT, SIGKILL, SIGTERM, SIGXCPU};
+  const int signal = ending.signal != 0 ? ending.signal : ending.exit_code - 128;  // as MPI launchers pass on
+  return std::find(outside.begin(), outside.end(), signal) != outside.end();
+}
+
+bool has_fault(const fs::path& log) {
+  std::ifstream file(log);
+  return find_fault(file).has_value();
+}
+
+/// Room below which a failure is put down to a full disk [bytes].
+constexpr std::uintmax_t little_room = 16U << 20U;
+
+bool is_disk_full(const fs::path& folder) {
+  std::error_code error;
+  const fs::space_info space = fs::space(folder, error);
+  return !error && space.available < little_room;
+}
+
+/// The solver was ended by something that is no fault of the case.
+class EndedFromOutside : public base::ExternalError {
+  using base::ExternalError::ExternalError;
+};
+
+/// @param cut_short  what the seals found wrong with the fields; empty: nothing.
+void judge_end(const foam::Stage& stage,
+               const Command& command,
+               const Ending& ending,
+               const std::string& cut_short) {
+  const bool is_solving = stage.step == foam::Step::Solve;
+  const std::string remedy = "Make room on the disk and run the same again, it goes on.";
+  if (is_solving && !cut_short.empty())
+    throw EndedFromOutside(fmt::format("{}: {}. {}", command.directory.string(), cut_short, remedy));
+  try {
+    require_success(command, ending);
+  } catch (const base::ExternalError& error) {
+    if (is_solving && is_disk_full(command.directory)) {
+      throw EndedFromOutside(
+          fmt::format("{} The disk of {} is full. {}", error.what(), command.directory.string(), remedy));
+    }
+    if (is_solving && was_ended_from_outside(ending) && !has_fault(command.log))
+      throw EndedFromOutside(error.what());
+    throw;
+  }
+}
+
+std::string last_seal_trouble(StageWatch& watch) {
+  const std::string last = watch.seal_last();
+  return watch.seal_trouble().empty() ? last : watch.seal_trouble();
+}
+
+double run_stage(const CaseRun& run, const foam::Stage& stage, int ranks) {
   const fs::path stop_file = run.directory / stop_file_name;
   fs::remove(stop_file);
-  const bool is_solver = stage.name == solve_stage;
+  const bool is_solver = stage.name == foam::solve_stage;
   if (is_solver) fs::remove(run.directory / base::solver_end_file_name);
   const Command command{.words = stage.command,
                         .directory = run.directory,
                         .log = run.directory / stage.log,
                         .environment = run.environment};
   keep_older_log(command.log);
-  StageWatch watch(run, stage);
+  StageWatch watch(run, stage, ranks);
   watch.look();
   WaitRules rules;
   rules.on_tick = [&] { return watch.look(); };
   if (is_solver) {
     rules.on_interrupt = [&] { base::write_text(stop_file, "stopped on request\n"); };
   }
-  const Ending ending = run_process(command, rules);
-  require_success(command, ending);
+  Ending ending;
+  try {
+    ending = run_process(command, rules);
+  } catch (const Interrupted&) {
+    if (is_solver) watch.seal_last();
+    throw;
+  }
+  judge_end(stage, command, ending, is_solver ? last_seal_trouble(watch) : "");
   if (is_solver) base::write_solver_end(watch.solver_end(), run.directory);
   if (run.accept) run.accept(stage);
   return ending.seconds;
 }
 
+/// What a stage has written outlives a loss of power from here on: the state that says so is synced too.
+void sync_file_system(const fs::path& folder) {
+  const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  const bool is_synced = descriptor >= 0 && ::syncfs(descriptor) == 0;
+  const int error = errno;
+  if (descriptor >= 0) ::close(descriptor);
+  if (!is_synced) {
+    throw base::ExternalError(fmt::format("{}: cannot be synced: {}. Check the disk and its space.",
+                                          folder.string(),
+                                          std::generic_category().message(error)));
+  }
+}
+
 }  // namespace
 
-base::CaseState run_stages(const CaseRun& run, std::size_t first, base::CaseState state) {
+base::CaseState run_stages(const CaseRun& run, base::CaseState state, std::size_t end) {
   state.phase = base::CasePhase::Running;
   state.message.clear();
-  for (std::size_t i = first; i < run.stages.size(); ++i) {
+  state.can_go_on = false;
+  for (std::size_t i = state.finished.size(); i < end; ++i) {
     throw_if_interrupted();
     state.begun = run.stages[i].name;
     base::write_case_state(state, run.directory);
     try {
-      const double seconds = run_stage(run, run.stages[i]);
+      const double seconds = run_stage(run, run.stages[i], state.ranks);
+      sync_file_system(run.directory);
       state.finished.push_back({run.stages[i].name, seconds});
       state.begun.clear();
     } catch (const Interrupted&) {
@@ -165,11 +275,12 @@ base::CaseState run_stages(const CaseRun& run, std::size_t first, base::CaseStat
     } catch (const std::runtime_error& error) {
       state.phase = base::CasePhase::Failed;
       state.message = error.what();
+      state.can_go_on = dynamic_cast<const EndedFromOutside*>(&error) != nullptr;
       base::write_case_state(state, run.directory);
       return state;
     }
   }
-  state.phase = base::CasePhase::Finished;
+  if (state.finished.size() == run.stages.size()) state.phase = base::CasePhase::Finished;
   base::write_case_state(state, run.directory);
   return state;
 }

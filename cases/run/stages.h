@@ -14,9 +14,6 @@
 
 namespace cowlwright::run {
 
-/// Name of the stage that runs the flow solver.
-inline constexpr const char* solve_stage = "solve";
-
 /// The solver ends after the current iteration, and writes it, when a file of this name appears in the case
 /// folder (the case's controlDict has a function object that watches for it). Also of use by hand: `touch
 /// STOP`.
@@ -32,13 +29,14 @@ struct CaseRun {
       on_progress{};  ///< called a few times a second with the stage's own members set
 };
 
-/// Runs stages[first] and those after it; `state` says how far the case is and is written to disk at each
-/// step.
+/// Runs stages from the first that is not in `state.finished` up to `end`; `state` says how far the case is
+/// and is written to disk at each step. Iterations that the solver has written are sealed as it goes on.
 ///
-/// @return the state at the end: Finished, or Failed when a stage, its log or `accept` failed; then `message`
-/// says why.
+/// @param end  index of the stage to stop before; stages.size() for all.
+/// @return the state at the end: Finished when all stages have ended, or Failed when a stage, its log or
+/// `accept` failed; then `message` says why, and `can_go_on` that the solver was ended from outside.
 /// @throws Interrupted    when the user asked to stop; the state on disk is good to go on from.
 /// @throws ExternalError  when the state cannot be written.
-base::CaseState run_stages(const CaseRun& run, std::size_t first, base::CaseState state);
+base::CaseState run_stages(const CaseRun& run, base::CaseState state, std::size_t end);
 
 }  // namespace cowlwright::run

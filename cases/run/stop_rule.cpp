@@ -100,6 +100,8 @@ HoldVerdict judge_hold(const fs::path& case_dir, const base::Manifest& manifest)
   HoldVerdict verdict{.has_held = settling.judgement.status == base::Status::Settled,
                       .iteration = static_cast<int>(aligned.iteration.back()),
                       .reason = settling.judgement.reason};
+  if (!manifest.is_reference && !settling.quantities.empty())
+    verdict.deck_pressure_difference_band = settling.quantities.front().statistics.half_band;
   if (verdict.has_held) {
     verdict.reason += fmt::format(", over {:.0f} iterations at iteration {}",
                                   aligned.iteration.back() - aligned.iteration[settling.window.first] + 1.0,

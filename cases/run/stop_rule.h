@@ -7,13 +7,15 @@
 #include "geometry/base/manifest.h"
 
 #include <filesystem>
+#include <optional>
 #include <string>
 
 namespace cowlwright::run {
 
 struct HoldVerdict {
   bool has_held = false;
-  int iteration = 0;   ///< last one that all judged monitors have; 0 without
+  int iteration = 0;  ///< last one that all judged monitors have; 0 without
+  std::optional<double> deck_pressure_difference_band{};  ///< half band over the window [Pa]
   std::string reason;  ///< "widest half band 0.31 % ..., over 150 iterations at iteration 412", or why not
 };
 

@@ -30,7 +30,8 @@ const std::vector<Verb>& all_verbs() {
        "share out the difference of two installations over their details; no solver",
        compare_studies},
       {"inspect", "find what is wrong with a surface of your own", inspect_surface},
-      {"repair", "mend a surface from CAD or a scan, and measure what that changed", repair_surface}};
+      {"repair", "mend a surface from CAD or a scan, and measure what that changed", repair_surface},
+      {"task", "", do_task}};
   return verbs;
 }
 

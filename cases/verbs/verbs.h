@@ -20,6 +20,7 @@ int prepare(const Words& words);         ///< case folders that run by hand
 int compare_studies(
     const Words& words);            ///< what differs between two installations, and what each detail brings
 int run_study(const Words& words);  ///< everything, to the summary table
+int do_task(const Words& words);    ///< one task of a study's sweep, for machines
 int write_study_tables(const Words& words);  ///< tables of the cases that have ended, again
 int show_status(const Words& words);         ///< how the cases of a study stand
 int tidy_output(const Words& words);         ///< disk space of solved cases
@@ -37,7 +38,7 @@ struct Verb {
   int (*act)(const Words&);
 };
 
-/// All of them, in the order of work.
+/// All of them, in the order of work; those that only machines call come last and have no summary.
 const std::vector<Verb>& all_verbs();
 
 }  // namespace cowlwright::verbs

@@ -29,16 +29,17 @@ CasePhase phase_of(const std::string& name) {
 CaseState from_json(const Json& json) {
   if (json.at("format") != format_version) throw InputError("another format version");
   CaseState state;
-  state.input_hash = json.at("input_hash");
   const Json& keys = json.at("keys");
   state.keys = {.source = keys.at("source"), .mesh = keys.at("mesh"), .solve = keys.at("solve")};
   state.ranks = json.at("ranks");
   state.last_iteration = json.at("last_iteration");
   state.stop_tolerance = json.at("stop_tolerance");
+  state.window = json.at("window");
   state.start_from = json.at("start_from");
   state.phase = phase_of(json.at("phase"));
   state.begun = json.at("begun");
   state.message = json.at("message");
+  state.can_go_on = json.at("can_go_on");
   state.kept = json.at("kept");
   for (const Json& stage : json.at("finished"))
     state.finished.push_back({stage.at("name"), stage.at("seconds"), stage.at("is_reused")});
@@ -53,16 +54,17 @@ void write_case_state(const CaseState& state, const std::filesystem::path& case_
     finished.push_back({{"name", stage.name}, {"seconds", stage.seconds}, {"is_reused", stage.is_reused}});
   const Json keys{{"source", state.keys.source}, {"mesh", state.keys.mesh}, {"solve", state.keys.solve}};
   const Json json{{"format", format_version},
-                  {"input_hash", state.input_hash},
                   {"keys", keys},
                   {"ranks", state.ranks},
                   {"last_iteration", state.last_iteration},
                   {"stop_tolerance", state.stop_tolerance},
+                  {"window", state.window},
                   {"start_from", state.start_from},
                   {"phase", phase_names.at(static_cast<std::size_t>(state.phase))},
                   {"finished", finished},
                   {"begun", state.begun},
                   {"message", state.message},
+                  {"can_go_on", state.can_go_on},
                   {"kept", state.kept}};
   // A log line may hold bytes that are not UTF-8; they are replaced, never a reason to lose the state.
   write_text(case_dir / case_state_file_name,

@@ -37,16 +37,17 @@ struct StepKeys {
 };
 
 struct CaseState {
-  std::string input_hash;  ///< of the inputs the folder was written from
   StepKeys keys{};
   int ranks = 1;                ///< the folder is split for
   int last_iteration = 0;       ///< ceiling that the solver was run to
   double stop_tolerance = 0.0;  ///< that it was stopped by; 0 when it always ran to the ceiling
+  int window = 0;               ///< iterations that had to hold for it to be stopped
   std::string start_from{};     ///< case folder beside this one that gave the start field; empty: still air
   CasePhase phase = CasePhase::Running;
   std::vector<StageTime> finished{};  ///< stages that have ended well, in order
   std::string begun{};      ///< stage that has been started and has not ended well; empty between stages
   std::string message{};    ///< why it failed
+  bool can_go_on = false;   ///< of a failed one: from outside, so that its solver goes on from where it was
   std::string kept{"all"};  ///< what a keep policy has left of the folder: "all", "last", "tables"
 };
 

@@ -12,6 +12,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <map>
 #include <sstream>
 #include <tuple>
 
@@ -181,6 +182,28 @@ void StudyFile::check_section_names(std::span<const std::string_view> known, Com
           fmt::format("[vary] {}: unknown section {}.{}", key, section, suggestion(section, known)));
     }
   }
+}
+
+std::string StudyFile::values_text(const Variant& variant, std::span<const std::string_view> left_out) const {
+  std::map<std::string, std::string> values;
+  for (auto&& [section, content] : content_->root) {
+    const toml::table* table = content.as_table();
+    if (table == nullptr || section == vary_section || section == "study") continue;
+    for (auto&& [key, node] : *table)
+      values[fmt::format("{}.{}", section.str(), key.str())] =
+          fmt::format("{} {}", kind_of(node), node_text(node));
+  }
+  for (const Setting& setting : variant.settings) {
+    const toml::node* node = varied_node(content_->root, setting);
+    const std::string_view kind = node != nullptr ? kind_of(*node) : "a text";
+    values[setting.key] = fmt::format("{} {}", kind, setting.text);
+  }
+  std::string text;
+  for (const auto& [key, value] : values) {
+    if (std::find(left_out.begin(), left_out.end(), key) == left_out.end())
+      text += fmt::format("{} = {}\n", key, value);
+  }
+  return text;
 }
 
 SectionReader StudyFile::section(std::string_view section_name,

@@ -92,6 +92,11 @@ class StudyFile {
   /// known names that are not sections. `vary` itself is always known.
   void check_section_names(std::span<const std::string_view> known, Complaints& complaints) const;
 
+  /// Every value as one variant sees it, but for [study], [vary] and the keys in `left_out`: a line
+  /// "section.key = value" each, by name. Equal texts mean equal variants, whatever comments, order, names or
+  /// other variants the file has.
+  std::string values_text(const Variant& variant, std::span<const std::string_view> left_out) const;
+
   /// Reader of one section as seen by one variant. A missing section reads as an empty one.
   SectionReader section(std::string_view name, const Variant& variant, Complaints& complaints) const;
 

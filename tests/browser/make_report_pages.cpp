@@ -111,7 +111,7 @@ VariantResult solved(const Wish& wish, int index) {
   result.provenance = {
       .study_text = "[study]\ntitle = \"Exit lip of an invented engine bay\"\n",
       .settings = {{"system/fvSchemes", base::sha256("schemes")}},
-      .state = base::CaseState{.input_hash = "bay", .finished = {{"snap", 20.0}, {"solve", 97.5}}},
+      .state = base::CaseState{.finished = {{"snap", 20.0}, {"solve", 97.5}}},
       .solver_end = std::nullopt};
   return result;
 }

@@ -22,11 +22,13 @@ TEST(CaseState, ComesBackFromDiskAsItWasWritten) {
                   .ranks = 2,
                   .last_iteration = 800,
                   .stop_tolerance = 0.005,
+                  .window = 150,
                   .start_from = "lip_30",
                   .finished = {{"block", 1.0, true}, {"snap", 1.0}},
                   .begun = "check",
                   .kept = "last"};
   state.phase = CasePhase::Failed;
+  state.can_go_on = true;
   state.message = "log line with \"quotes\" and a newline\n";
   write_case_state(state, folder.path());
   const auto read = base::read_case_state(folder.path());
@@ -35,7 +37,9 @@ TEST(CaseState, ComesBackFromDiskAsItWasWritten) {
   EXPECT_EQ(read->ranks, 2);
   EXPECT_EQ(read->last_iteration, 800);
   EXPECT_DOUBLE_EQ(read->stop_tolerance, 0.005);
+  EXPECT_EQ(read->window, 150);
   EXPECT_EQ(read->start_from, "lip_30");
+  EXPECT_TRUE(read->can_go_on);
   EXPECT_EQ(read->kept, "last");
   EXPECT_EQ(read->phase, CasePhase::Failed);
   ASSERT_EQ(read->finished.size(), 2U);

@@ -94,4 +94,29 @@ TEST(Complaints, ThrowNothingWhenThereAreNone) {
   EXPECT_NO_THROW(Complaints().throw_if_any());
 }
 
+TEST(StudyFile, ValuesTextIsTheSameForEqualValuesHoweverTheyAreWritten) {
+  const auto text_of = [](std::string_view text, std::size_t variant) {
+    const StudyFile file = StudyFile::parse(text, "s.toml");
+    Complaints complaints;
+    constexpr std::array<std::string_view, 1> left_out{"grid.ranks"};
+    return file.values_text(file.variants(complaints).at(variant), left_out);
+  };
+  constexpr std::string_view plain =
+      "[study]\ntitle = \"one\"\n[exit]\ngap = \"75 mm\"\nlip_angle = \"30 deg\"\n";
+  EXPECT_EQ(text_of(plain, 0), "exit.gap = a text 75 mm\nexit.lip_angle = a text 30 deg\n");
+  EXPECT_EQ(text_of("# other words\n[exit]\nlip_angle = \"30 deg\"\ngap = \"75 mm\"\n[grid]\nranks = 8\n", 0),
+            text_of(plain, 0));
+  constexpr std::string_view varied =
+      "[exit]\ngap = \"75 mm\"\n[vary]\n\"exit.lip_angle\" = [\"0 deg\", \"30 deg\"]\n";
+  EXPECT_EQ(text_of(varied, 1), text_of(plain, 0));
+  EXPECT_NE(text_of(varied, 0), text_of(plain, 0));
+}
+
+TEST(StudyFile, ValuesTextTellsANumberFromAText) {
+  const auto text_of = [](std::string_view text) {
+    return StudyFile::parse(text, "s.toml").values_text({}, {});
+  };
+  EXPECT_NE(text_of("[grid]\ncompare = 1\n"), text_of("[grid]\ncompare = \"1\"\n"));
+}
+
 }  // namespace

@@ -54,11 +54,12 @@ INSTANTIATE_TEST_SUITE_P(Files,
                                          "system/setFieldsDict",
                                          "constant/thermophysicalProperties",
                                          "constant/turbulenceProperties",
-                                         "0/U",
-                                         "0/omega"));
+                                         "0.orig/U",
+                                         "0.orig/omega"));
 
 TEST(FoamCase, EveryWallPatchHasAConditionInEveryField) {
-  for (const char* field : {"0/U", "0/p", "0/T", "0/k", "0/omega", "0/nut", "0/alphat"}) {
+  for (const char* field :
+       {"0.orig/U", "0.orig/p", "0.orig/T", "0.orig/k", "0.orig/omega", "0.orig/nut", "0.orig/alphat"}) {
     for (const base::PatchRecord& patch : starter_case().manifest.patches) {
       EXPECT_THAT(starter_case().files.at(field), HasSubstr("    " + patch.name + "\n")) << field;
     }
@@ -149,18 +150,50 @@ TEST(FoamCase, FinerGridsOfAComparisonStartFromTheNextCoarserOne) {
   EXPECT_EQ(draft.manifest.start_from, "");
   EXPECT_EQ(case_folder(spec, meshing::GridLevel::Coarse), spec.variant.name + "-coarse");
   EXPECT_EQ(coarse.manifest.start_from, spec.variant.name + "-draft");
-  EXPECT_THAT(coarse.files.at("Allrun"),
-              HasSubstr("mapFields ../" + spec.variant.name + "-draft -consistent"));
+  EXPECT_THAT(coarse.files.at("Allrun"), HasSubstr("mapFieldsPar ../" + spec.variant.name + "-draft "));
   EXPECT_EQ(coarse.manifest.grid_level, "coarse");
   EXPECT_EQ(coarse.manifest.n_grids, 3);
   EXPECT_NEAR(draft.manifest.cell_size / coarse.manifest.cell_size, 1.5, 0.08);  // whole layers in the cores
 }
 
-// The start is an input: a case whose coarser one is another must not be taken for done.
-TEST(FoamCase, InputHashFollowsTheStartFieldsOwn) {
-  const Study alone = compared_study("level = \"coarse\"");
-  const Study compared = compared_study("level = \"medium\"\ncompare = 3");
-  EXPECT_NE(build_cases(alone, 0)[0].manifest.input_hash, build_cases(compared, 0)[1].manifest.input_hash);
+// The answer is the same within its band from whichever start.
+TEST(FoamCase, KeysAreTheSameForCasesThatDifferInTheirStartOnly) {
+  const Case alone = build_cases(compared_study("level = \"coarse\""), 0)[0];
+  const Case finer = build_cases(compared_study("level = \"medium\"\ncompare = 3"), 0)[1];
+  EXPECT_EQ(alone.keys.mesh, finer.keys.mesh);
+  EXPECT_EQ(alone.keys.solve, finer.keys.solve);
+  EXPECT_NE(alone.keys.source, finer.keys.source);
+}
+
+/// The starter study's first case with a text of it replaced.
+Case changed_case(const std::string& old_text, const std::string& new_text) {
+  std::string text = starter_study_text();
+  const std::size_t at = text.find(old_text);
+  if (at == std::string::npos) ADD_FAILURE() << "not in the starter study: " << old_text;
+  return build_cases(parse_study(text.replace(at, old_text.size(), new_text), "starter.toml"), 0).front();
+}
+
+TEST(FoamCase, ALongerRunChangesNeitherMeshNorSolveKey) {
+  const Case longer = changed_case("level = \"coarse\"", "level = \"coarse\"\niterations = 900");
+  EXPECT_EQ(longer.keys.mesh, starter_case().keys.mesh);
+  EXPECT_EQ(longer.keys.solve, starter_case().keys.solve);
+  EXPECT_NE(longer.keys.source, starter_case().keys.source);
+}
+
+TEST(FoamCase, ACommentChangesNoKey) {
+  EXPECT_EQ(changed_case("[flight]", "# as flown\n[flight]").keys, starter_case().keys);
+}
+
+TEST(FoamCase, FlightChangesTheSolveKeyAndNotTheMeshs) {
+  const Case gusty = changed_case("turbulence_intensity = \"1 %\"", "turbulence_intensity = \"5 %\"");
+  EXPECT_EQ(gusty.keys.mesh, starter_case().keys.mesh);
+  EXPECT_NE(gusty.keys.solve, starter_case().keys.solve);
+}
+
+TEST(FoamCase, ShapeChangesTheMeshKey) {
+  const Case finer = changed_case("level = \"coarse\"", "level = \"draft\"");
+  EXPECT_NE(finer.keys.mesh, starter_case().keys.mesh);
+  EXPECT_NE(finer.keys.solve, starter_case().keys.solve);
 }
 
 /// From one word of a text to the next other one.

@@ -55,29 +55,29 @@ double number_after(const std::string& text, const std::string& key) {
 // k = 1.5 (Tu V)², omega = k / (ratio nu): five times the intensity is 25 times k, and omega with it.
 TEST(ModellingChoices, TurbulenceIntensitySetsKAndOmegaOfTheFarField) {
   const Case gusty = case_with("turbulence_intensity = \"1 %\"", "turbulence_intensity = \"5 %\"");
-  EXPECT_THAT(changed_files(gusty), ElementsAre("0/k", "0/omega"));
+  EXPECT_THAT(changed_files(gusty), ElementsAre("0.orig/k", "0.orig/omega"));
   const double speed = 105.0 * 1852.0 / 3600.0;
-  const double k = number_after(gusty.files.at("0/k"), "internalField uniform ");
+  const double k = number_after(gusty.files.at("0.orig/k"), "internalField uniform ");
   EXPECT_NEAR(k, 1.5 * std::pow(0.05 * speed, 2), 1e-9 * k);  // rounding
-  const double omega = number_after(gusty.files.at("0/omega"), "internalField uniform ");
-  EXPECT_NEAR(omega / number_after(plain().files.at("0/omega"), "internalField uniform "), 25.0, 1e-9);
+  const double omega = number_after(gusty.files.at("0.orig/omega"), "internalField uniform ");
+  EXPECT_NEAR(omega / number_after(plain().files.at("0.orig/omega"), "internalField uniform "), 25.0, 1e-9);
 }
 
 TEST(ModellingChoices, EddyViscosityRatioSetsOmegaAndTheEddyViscosities) {
   const Case eddies = case_with("eddy_viscosity_ratio = 10.0", "eddy_viscosity_ratio = 100.0");
-  EXPECT_THAT(changed_files(eddies), ElementsAre("0/alphat", "0/nut", "0/omega"));
-  EXPECT_NEAR(number_after(eddies.files.at("0/nut"), "internalField uniform ") /
-                  number_after(plain().files.at("0/nut"), "internalField uniform "),
+  EXPECT_THAT(changed_files(eddies), ElementsAre("0.orig/alphat", "0.orig/nut", "0.orig/omega"));
+  EXPECT_NEAR(number_after(eddies.files.at("0.orig/nut"), "internalField uniform ") /
+                  number_after(plain().files.at("0.orig/nut"), "internalField uniform "),
               10.0,
               1e-9);
 }
 
 TEST(ModellingChoices, BlendedWallsUseSpaldingsLawForTheEddyViscosityOnly) {
   const Case blended = case_with("wall_treatment = \"log_law\"", "wall_treatment = \"blended\"");
-  EXPECT_THAT(changed_files(blended), ElementsAre("0/nut"));
-  EXPECT_THAT(plain().files.at("0/nut"), HasSubstr("type nutkWallFunction"));
-  EXPECT_THAT(blended.files.at("0/nut"), HasSubstr("type nutUSpaldingWallFunction"));
-  EXPECT_THAT(blended.files.at("0/nut"), Not(HasSubstr("nutkWallFunction")));
+  EXPECT_THAT(changed_files(blended), ElementsAre("0.orig/nut"));
+  EXPECT_THAT(plain().files.at("0.orig/nut"), HasSubstr("type nutkWallFunction"));
+  EXPECT_THAT(blended.files.at("0.orig/nut"), HasSubstr("type nutUSpaldingWallFunction"));
+  EXPECT_THAT(blended.files.at("0.orig/nut"), Not(HasSubstr("nutkWallFunction")));
 }
 
 TEST(ModellingChoices, DomainSizeMovesTheFarFieldAndNoSurface) {
@@ -122,7 +122,7 @@ TEST(ModellingChoices, CoreTransverseScalesTheTwoDirectionsAcrossTheFins) {
 
 /// Text of a patch's condition in a field.
 std::string condition(const Case& built, const std::string& field, const std::string& patch) {
-  const std::string& text = built.files.at("0/" + field);
+  const std::string& text = built.files.at("0.orig/" + field);
   const std::size_t at = text.find("    " + patch + "\n");
   return text.substr(at, text.find('}', at) - at);
 }
@@ -130,7 +130,8 @@ std::string condition(const Case& built, const std::string& field, const std::st
 // In still air the far field has to let in what the propeller drives out, from all sides.
 TEST(ModellingChoices, AtRestTheFarFieldIsAReservoirAndTheStartTheSlipstream) {
   const Case rest = case_with("true_airspeed = \"105 kt\"", "true_airspeed = \"0 kt\"");
-  EXPECT_THAT(changed_files(rest), ElementsAre("0/U", "0/k", "0/omega", "0/p", "constant/fvOptions"));
+  EXPECT_THAT(changed_files(rest),
+              ElementsAre("0.orig/U", "0.orig/k", "0.orig/omega", "0.orig/p", "constant/fvOptions"));
   EXPECT_THAT(condition(rest, "U", "far_field"), HasSubstr("type pressureInletOutletVelocity"));
   EXPECT_THAT(condition(rest, "p", "far_field"), HasSubstr("type totalPressure"));
   EXPECT_THAT(condition(plain(), "U", "far_field"), HasSubstr("type freestreamVelocity"));
@@ -140,8 +141,9 @@ TEST(ModellingChoices, AtRestTheFarFieldIsAReservoirAndTheStartTheSlipstream) {
   const double area = 0.25 * 3.14159265358979 * 1.8 * 1.8;
   const double thrust = rest.manifest.propeller->thrust;
   const double far_behind = 2.0 * std::sqrt(thrust / (2.0 * flight.density * area));
-  EXPECT_NEAR(number_after(rest.files.at("0/U"), "internalField uniform ("), far_behind, 1e-9 * far_behind);
-  const double k = number_after(rest.files.at("0/k"), "internalField uniform ");
+  EXPECT_NEAR(
+      number_after(rest.files.at("0.orig/U"), "internalField uniform ("), far_behind, 1e-9 * far_behind);
+  const double k = number_after(rest.files.at("0.orig/k"), "internalField uniform ");
   EXPECT_NEAR(k, 1.5 * std::pow(0.01 * far_behind, 2), 1e-9 * k);
   EXPECT_EQ(flight.dynamic_pressure, 0.0);
   EXPECT_NEAR(flight.reference_pressure, thrust / area, 1e-9 * thrust);

@@ -51,7 +51,7 @@ TEST(Provenance, HashesTheDictionariesOfSystemAndConstantInOrder) {
 
 TEST(Provenance, HasTheTimesOfTheStages) {
   const ScratchFolder folder;
-  base::write_case_state({.input_hash = "a", .ranks = 3, .finished = {{"solve", 97.5}}}, folder.path());
+  base::write_case_state({.ranks = 3, .finished = {{"solve", 97.5}}}, folder.path());
   const Provenance provenance = read_provenance(folder.path(), manifest_of(""));
   ASSERT_TRUE(provenance.state.has_value());
   EXPECT_EQ(provenance.state->ranks, 3);
