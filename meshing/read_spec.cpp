@@ -70,7 +70,7 @@ GridSpec read_grid_spec(const base::StudyFile& file,
   spec.settled_tolerance =
       grid.quantity_or("settled_tolerance", Dimension::Share, tolerance_range, spec.settled_tolerance);
   read_stop_rule(grid, spec);
-  spec.ranks = static_cast<int>(grid.integer_or("ranks", 1, 256, spec.ranks));
+  if (grid.has("ranks")) spec.ranks = static_cast<int>(grid.integer_or("ranks", 1, 256, 1));
   spec.cooling_drag = grid.boolean_or("cooling_drag", spec.cooling_drag);
   spec.domain_size = grid.number_or("domain_size", domain_range, spec.domain_size);
   spec.wall_treatment = static_cast<WallTreatment>(grid.choice_or("wall_treatment", wall_treatments, 0));

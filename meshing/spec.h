@@ -5,6 +5,7 @@
 
 #include "geometry/base/study_file.h"
 
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -15,6 +16,9 @@ enum class GridLevel { Draft, Coarse, Medium, Fine };
 
 /// Linear refinement ratio between neighbouring levels.
 inline constexpr double refinement_ratio = 1.5;
+
+/// MPI ranks of a case that is prepared to be run by hand, when [grid] has none.
+inline constexpr int hand_ranks = 2;
 
 /// What a cell at a wall takes its shear from. LogLaw: friction speed from the turbulent energy and the law
 /// of the wall, zero turbulent viscosity below it. Blended: one law from the viscous layer through the buffer
@@ -36,7 +40,7 @@ struct GridSpec {
   double stop_tolerance =
       0.005;  ///< the same for stopping the solver early; half of settled_tolerance if not given
   bool stop_when_held = true;  ///< false: always `iterations`
-  int ranks = 2;               ///< MPI ranks per case
+  std::optional<int> ranks{};  ///< MPI ranks per case; nothing: chosen for the machine
   bool cooling_drag = false;   ///< adds to each grid a reference case with inlets and exit closed
   double domain_size = 1.0;    ///< factor on the distances from the body to the far field
   WallTreatment wall_treatment = WallTreatment::LogLaw;

@@ -167,12 +167,13 @@ Case build_case(const Study& study,
   built.manifest.solid_volume = shape::enclosed_volume(installation.wetted);
   built.manifest.air_volume = shape::volume(plan.far_field) - built.manifest.solid_volume;
 
+  const int ranks = spec.grid.ranks.value_or(meshing::hand_ranks);
   add_surfaces(built, installation, 2.0 * meshing::cell_size(plan, plan.plane_level));
   add_file(built, "system", "blockMeshDict", block_mesh(plan));
   add_file(built, "system", "surfaceFeatureExtractDict", surface_features("wetted.stl"));
   add_file(built, "system", "snappyHexMeshDict", snappy(plan));
   add_file(built, "system", "topoSetDict", zones(installation));
-  add_file(built, "system", "decomposeParDict", decomposition(spec.grid.ranks));
+  add_file(built, "system", "decomposeParDict", decomposition(ranks));
   add_file(built, "system", "controlDict", control(built.manifest));
   add_file(built, "system", "fvSchemes", schemes());
   add_file(built, "system", "fvSolution", solution());
@@ -185,7 +186,7 @@ Case build_case(const Study& study,
   }
   add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest));
   add_file(built, "system", "mapFieldsDict", map_fields());
-  built.files["Allrun"] = allrun_text(case_stages(spec.grid.ranks, built.manifest.start_from));
+  built.files["Allrun"] = allrun_text(case_stages(ranks, built.manifest.start_from));
   built.keys = step_keys(study, variant_index, plan_of_case, built);
   built.manifest.input_hash = input_hash(built);
   return built;

@@ -79,8 +79,8 @@ struct Schedule {
 /// @throws InputError  when one task alone needs more memory than there is.
 Schedule pack(const std::vector<Work>& works, const Machine& machine, const ScalingModel& model);
 
-/// This machine: cores and memory this process may use (also in a container), free space at `output` or at
-/// the next folder above it that exists.
+/// This machine: cores and memory this process may use (also in a container; no more cores than
+/// COWLWRIGHT_CORES says, when it is set), free space at `output` or at the next folder above it that exists.
 Machine this_machine(const std::filesystem::path& output);
 
 /// Cores and memory as files of the kernel below `root` tell them; disk untouched. For tests: the root of a

@@ -37,27 +37,36 @@ std::string progress_line(const Snapshot& snapshot) {
   return line + fmt::format("  {}", duration_text(snapshot.seconds));
 }
 
-void ProgressPrinter::show(const Snapshot& snapshot, Clock::time_point now) {
-  const std::string place = snapshot.variant + "\n" + snapshot.stage;
-  const bool is_new = place != last_place_;
-  if (columns_ == 0 && !is_new && now - last_time_ < quiet_time) return;
-  last_place_ = place;
-  last_time_ = now;
-  std::string line = progress_line(snapshot);
-  if (columns_ > 0) {
-    if (line.size() >= static_cast<std::size_t>(columns_))
+void ProgressPrinter::show(const std::vector<Snapshot>& running, Clock::time_point now) {
+  const bool is_time = columns_ > 0 || now - last_time_ >= quiet_time;
+  std::vector<std::string> lines;
+  for (const Snapshot& snapshot : running) {
+    std::string& last_stage = last_stage_[snapshot.variant];
+    const bool is_new = last_stage != snapshot.stage;
+    last_stage = snapshot.stage;
+    if ((is_time && lines.size() < most_lines) || (is_new && columns_ == 0))
+      lines.push_back(progress_line(snapshot));
+  }
+  if (is_time && running.size() > lines.size())
+    lines.push_back(fmt::format("... and {} more at work", running.size() - lines.size()));
+  if (is_time) last_time_ = now;
+  if (columns_ > 0) erase();
+  for (std::string& line : lines) {
+    if (columns_ > 0 && line.size() >= static_cast<std::size_t>(columns_))
       line.resize(static_cast<std::size_t>(columns_ - 1));
-    std::fputs(("\r\x1b[K" + line).c_str(), stream_);
-    is_drawn_ = true;
-  } else {
     std::fputs((line + "\n").c_str(), stream_);
   }
+  if (columns_ > 0) n_drawn_ = lines.size();
   std::fflush(stream_);
 }
 
+void ProgressPrinter::erase() {
+  if (n_drawn_ > 0) std::fputs(fmt::format("\x1b[{}A\r\x1b[J", n_drawn_).c_str(), stream_);
+  n_drawn_ = 0;
+}
+
 void ProgressPrinter::print(const std::string& line) {
-  if (is_drawn_) std::fputs("\r\x1b[K", stream_);
-  is_drawn_ = false;
+  erase();
   std::fputs((line + "\n").c_str(), stream_);
   std::fflush(stream_);
 }

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// What the user sees while a study runs: one line redrawn in place on a terminal, plain lines now and then
+// What the user sees while a study runs: lines redrawn in place on a terminal, plain lines now and then
 // elsewhere.
 #pragma once
 
 #include <chrono>
 #include <cstdio>
+#include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace cowlwright::run {
 
@@ -20,11 +22,11 @@ struct Snapshot {
   double seconds = 0.0;                                   ///< since the stage began [s]
   int iteration = 0;                                      ///< of the solver; 0 outside the solver stage
   int last_iteration = 0;                                 ///< its ceiling
-  std::optional<double> deck_pressure_difference;         ///< [Pa]
+  std::optional<double> deck_pressure_difference{};       ///< [Pa]
   std::optional<double> deck_pressure_difference_band{};  ///< half band over the window [Pa]
-  std::optional<double> inlet_flow;                       ///< both inlets, in positive [kg/s]
-  std::optional<double> exit_flow;                        ///< out positive [kg/s]
-  std::optional<double> seconds_left;                     ///< of this stage, estimated [s]
+  std::optional<double> inlet_flow{};                     ///< both inlets, in positive [kg/s]
+  std::optional<double> exit_flow{};                      ///< out positive [kg/s]
+  std::optional<double> seconds_left{};                   ///< of this stage, estimated [s]
 };
 
 /// One line, no line end: "[2/3] lip_angle_30_deg  solve 214/400  deck dp 812 Pa (3.26 inH2O)  in 0.412
@@ -43,21 +45,25 @@ class ProgressPrinter {
   /// @param columns  width of the terminal; 0 when the stream is not one.
   ProgressPrinter(std::FILE* stream, int columns) : stream_(stream), columns_(columns) {}
 
-  /// On a terminal: redraws the line. Elsewhere: prints it when the stage or variant changed or `quiet_time`
-  /// went by.
-  void show(const Snapshot& snapshot, Clock::time_point now = Clock::now());
+  /// Where everything that runs stands. On a terminal: redraws a block of lines. Elsewhere: prints the line
+  /// of what is new or in a new stage at once, and all lines when `quiet_time` went by.
+  void show(const std::vector<Snapshot>& running, Clock::time_point now = Clock::now());
 
-  /// A line that stays. Replaces the redrawn one.
+  /// A line that stays. Replaces the redrawn ones.
   void print(const std::string& line);
 
   /// Longest time without a line when the stream is not a terminal.
   static constexpr std::chrono::seconds quiet_time{10};
+  /// Most lines of the block; how many more run is told in one line.
+  static constexpr std::size_t most_lines = 8;
 
  private:
   std::FILE* stream_;
   int columns_;
-  bool is_drawn_ = false;
-  std::string last_place_;  ///< variant and stage of the last line
+  void erase();
+
+  std::size_t n_drawn_ = 0;                        ///< lines of the block on the terminal
+  std::map<std::string, std::string> last_stage_;  ///< of each variant
   Clock::time_point last_time_{};
 };
 

@@ -10,7 +10,9 @@
 #include "geometry/base/manifest.h"
 #include "geometry/base/sister_program.h"
 
+#include <algorithm>
 #include <optional>
+#include <utility>
 
 namespace cowlwright::run {
 
@@ -20,7 +22,7 @@ namespace fs = std::filesystem;
 
 constexpr std::chrono::minutes patience{10};  // many jobs may end at once, each rewrites the tables
 
-/// Folders of the cases that have ended, and whether one of them ended well.
+/// Folders of the cases that have ended, in the study's order, and whether one of them ended well.
 struct EndedCases {
   std::vector<std::string> folders{};
   bool has_result = false;
@@ -28,6 +30,7 @@ struct EndedCases {
 
 EndedCases ended_cases(const fs::path& output, const base::Sweep& sweep) {
   EndedCases ended;
+  std::vector<std::pair<int, std::string>> folders;  // with the place of their variant in the study
   for (const base::Task& task : sweep.tasks) {
     if (task.kind != base::TaskKind::Solve) continue;
     const fs::path case_dir = output / task.case_folder;
@@ -35,8 +38,11 @@ EndedCases ended_cases(const fs::path& output, const base::Sweep& sweep) {
     const std::optional<base::CaseState> state = base::read_case_state(case_dir);
     if (!state || state->phase == base::CasePhase::Running) continue;
     ended.has_result = ended.has_result || state->phase == base::CasePhase::Finished;
-    ended.folders.push_back(case_dir.string());
+    folders.emplace_back(base::read_manifest(case_dir).variant_index, case_dir.string());
   }
+  std::stable_sort(
+      folders.begin(), folders.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  for (const auto& [index, folder] : folders) ended.folders.push_back(folder);
   return ended;
 }
 

@@ -16,7 +16,7 @@ enum class TablesKind {
   Report   ///< the same, pictures and the page
 };
 
-/// Runs cowlpost over the cases of a sweep that have ended, well or not, in the sweep's order, one writer at
+/// Runs cowlpost over the cases of a sweep that have ended, well or not, in the study's order, one writer at
 /// a time: others wait up to ten minutes for the tables' lock.
 /// @param log  takes what cowlpost prints, made anew; empty: it goes where ours goes.
 /// @return cowlpost's exit code; 0 without running it while no case is solved.

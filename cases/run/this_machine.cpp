@@ -8,7 +8,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <fstream>
+#include <limits>
 #include <sstream>
 #include <string>
 
@@ -21,6 +23,13 @@ int cores_by_affinity() {
   cpu_set_t set;
   CPU_ZERO(&set);
   return sched_getaffinity(0, sizeof set, &set) == 0 ? CPU_COUNT(&set) : 1;
+}
+
+/// COWLWRIGHT_CORES, for whoever shares a machine with others; without bound when it says nothing.
+int cores_by_environment() {
+  const char* text = std::getenv("COWLWRIGHT_CORES");
+  const int cores = text == nullptr ? 0 : std::atoi(text);
+  return cores > 0 ? cores : std::numeric_limits<int>::max();
 }
 
 /// Memory that is free or can be freed [bytes]; without bound when unknown.
@@ -125,7 +134,8 @@ Machine limited_by_files(Machine machine, const fs::path& root) {
 }
 
 Machine this_machine(const fs::path& output) {
-  return limited_by_files({.cores = cores_by_affinity(), .disk = free_disk(output)}, "/");
+  const int cores = std::min(cores_by_affinity(), cores_by_environment());
+  return limited_by_files({.cores = cores, .disk = free_disk(output)}, "/");
 }
 
 }  // namespace cowlwright::run

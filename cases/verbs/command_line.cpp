@@ -9,7 +9,12 @@
 #include <boost/program_options.hpp>
 #include <fmt/format.h>
 
+#include <array>
+#include <cmath>
+#include <locale>
+#include <optional>
 #include <sstream>
+#include <string_view>
 
 namespace cowlwright::verbs {
 namespace {
@@ -17,6 +22,7 @@ namespace {
 namespace options = boost::program_options;
 
 constexpr int most_ranks = 256;
+constexpr int most_cores = 1000000;
 
 options::options_description visible_options(const VerbText& verb) {
   options::options_description visible("Options", 100);
@@ -35,8 +41,16 @@ options::options_description visible_options(const VerbText& verb) {
   if (verb.takes_run_options) {
     add("ranks",
         options::value<int>()->value_name("N"),
-        "MPI ranks for each case (default: [grid] ranks of the study)");
+        "MPI ranks for each case (default: [grid] ranks of the study, else chosen)");
     add("fresh", "replace what an earlier run left, finished or not");
+  }
+  if (verb.takes_machine) {
+    add("cores",
+        options::value<int>()->value_name("N"),
+        "cores that may work at a time (default: those this program may use)");
+    add("memory",
+        options::value<std::string>()->value_name("SIZE"),
+        "memory that may be used, as \"12 GB\" (default: what is free now)");
   }
   if (verb.takes_tables_only) {
     add("tables-only", "make no pictures and no page at the end");
@@ -44,7 +58,50 @@ options::options_description visible_options(const VerbText& verb) {
   return visible;
 }
 
+/// A whole number from 1; nothing when the option is absent.
+std::optional<int> count_option(const std::string& verb,
+                                const options::variables_map& values,
+                                const std::string& option,
+                                int most,
+                                const std::string& remedy) {
+  if (values.count(option) == 0) return std::nullopt;
+  const int value = values[option].as<int>();
+  if (value < 1 || value > most) {
+    throw base::InputError(
+        fmt::format("cowlwright {}: --{} = {}: must be 1 to {}. {}", verb, option, value, most, remedy));
+  }
+  return value;
+}
+
+struct MemoryUnit {
+  std::string_view name;
+  double bytes;
+};
+constexpr std::array<MemoryUnit, 6> memory_units{{{"MB", 1e6},
+                                                  {"GB", 1e9},
+                                                  {"TB", 1e12},
+                                                  {"MiB", 1048576.0},
+                                                  {"GiB", 1073741824.0},
+                                                  {"TiB", 1099511627776.0}}};
+
 }  // namespace
+
+double parse_memory(const std::string& option, const std::string& text) {
+  std::istringstream stream(text);
+  stream.imbue(std::locale::classic());
+  double number = 0.0;
+  std::string unit;
+  std::string rest;
+  if (stream >> number >> unit && !(stream >> rest) && number > 0.0 && std::isfinite(number)) {
+    for (const MemoryUnit& known : memory_units) {
+      if (known.name == unit) return number * known.bytes;
+    }
+  }
+  throw base::InputError(fmt::format(
+      "{} = \"{}\": must be a number above 0 with a unit: MB, GB, TB, MiB, GiB or TiB. Write \"12 GB\".",
+      option,
+      text));
+}
 
 Request parse_request(const VerbText& verb, const std::vector<std::string>& words) {
   const options::variables_map values = read_words(verb.name, visible_options(verb), words);
@@ -60,16 +117,11 @@ Request parse_request(const VerbText& verb, const std::vector<std::string>& word
   if (values.count("variant") > 0) request.variants = values["variant"].as<std::vector<std::string>>();
   request.fresh = values.count("fresh") > 0;
   request.tables_only = values.count("tables-only") > 0;
-  if (values.count("ranks") > 0) {
-    request.ranks = values["ranks"].as<int>();
-    if (*request.ranks < 1 || *request.ranks > most_ranks) {
-      throw base::InputError(
-          fmt::format("cowlwright {}: --ranks = {}: must be 1 to {}. Use the number of cores.",
-                      verb.name,
-                      *request.ranks,
-                      most_ranks));
-    }
-  }
+  request.ranks = count_option(verb.name, values, "ranks", most_ranks, "Use the number of cores.");
+  request.cores = count_option(verb.name, values, "cores", most_cores, "Use the machine's number of cores.");
+  if (values.count("memory") > 0)
+    request.memory =
+        parse_memory(fmt::format("cowlwright {}: --memory", verb.name), values["memory"].as<std::string>());
   return request;
 }
 

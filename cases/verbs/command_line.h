@@ -19,6 +19,7 @@ struct VerbText {
   bool takes_output = false;
   bool takes_variants = false;
   bool takes_run_options = false;  ///< --ranks and --fresh
+  bool takes_machine = false;      ///< --cores and --memory
   bool takes_tables_only = false;  ///< --tables-only
   std::string default_output{};    ///< what --output is when absent, in words
 };
@@ -29,13 +30,19 @@ struct Request {
   std::optional<std::filesystem::path> output{};  ///< --output
   std::vector<std::string> variants{};            ///< --variant, each time it was given; empty: all
   std::optional<int> ranks{};                     ///< --ranks
+  std::optional<int> cores{};                     ///< --cores
+  std::optional<double> memory{};                 ///< --memory [bytes]
   bool fresh = false;                             ///< --fresh
   bool tables_only = false;                       ///< --tables-only
 };
 
 /// @param words  what stands behind the verb.
-/// @throws InputError  for an unknown option, a missing or second argument, or a rank count outside 1 to 256.
+/// @throws InputError  for an unknown option, a missing or second argument, or a number out of its range.
 Request parse_request(const VerbText& verb, const std::vector<std::string>& words);
+
+/// Bytes of "8 GB", "500 MB", "1.5 TB" (powers of 1000) or "8 GiB" (of 1024).
+/// @throws InputError  naming the option, for another text or a number that is not > 0.
+double parse_memory(const std::string& option, const std::string& text);
 
 /// Usage, purpose, options and examples.
 std::string help_text(const VerbText& verb);

@@ -53,7 +53,7 @@ void prepare_variant(const Study& study, std::size_t index, const std::filesyste
   for (const foam::CasePlan& plan : plans) require_unused(output / plan.folder, fresh);
   const std::vector<foam::Case> cases = foam::build_cases(study, index);
   for (std::size_t i = 0; i < cases.size(); ++i) {
-    write_and_tell(cases[i], output / plans[i].folder, spec.grid.ranks);
+    write_and_tell(cases[i], output / plans[i].folder, spec.grid.ranks.value_or(meshing::hand_ranks));
   }
 }
 

@@ -1,21 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // Verb `run`: the whole chain, from the study file to the summary table.
-#include "cases/foam/keys.h"
+#include "cases/cluster/jobs.h"
 #include "cases/run/openfoam.h"
-#include "cases/run/resumption.h"
+#include "cases/run/process.h"
 #include "cases/run/study_tables.h"
-#include "cases/run/task_run.h"
+#include "cases/run/sweep_run.h"
 #include "cases/verbs/command_line.h"
+#include "cases/verbs/plan_sweep.h"
 #include "cases/verbs/study_selection.h"
+#include "cases/verbs/sweep_report.h"
 #include "cases/verbs/verbs.h"
 #include "geometry/base/folder_lock.h"
-#include "geometry/base/version.h"
+#include "geometry/base/sister_program.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 
 namespace cowlwright::verbs {
 namespace {
@@ -23,52 +24,29 @@ namespace {
 namespace fs = std::filesystem;
 
 VerbText verb_text() {
-  return {.name = "run",
-          .argument = "STUDY",
-          .purpose =
-              "Checks the study, then meshes and solves every variant with OpenFOAM, extracts the results, "
-              "prints the\n"
-              "table that compares them and makes the page with pictures. After Ctrl-C, or when the study "
-              "has changed, the same command does "
-              "what is\n"
-              "still to be done. A variant that fails is reported and the others go on.",
-          .examples =
-              "  cowlwright run my-cowl.toml\n"
-              "  cowlwright run my-cowl.toml -o results --ranks 8\n"
-              "  cowlwright run my-cowl.toml --variant base --fresh\n",
-          .takes_output = true,
-          .takes_variants = true,
-          .takes_run_options = true,
-          .takes_tables_only = true,
-          .default_output = "STUDY's name + \"-study\", beside it"};
-}
-
-/// Writes the cases of a variant that need it, and adds a task for each.
-void add_tasks(const Study& study,
-               std::size_t index,
-               const Request& request,
-               const fs::path& output,
-               base::Sweep& sweep) {
-  const VariantSpec& spec = study.variants[index];
-  std::vector<foam::Case> built;
-  for (const foam::CasePlan& plan : foam::case_plans(spec)) {
-    const fs::path case_dir = output / plan.folder;
-    make_folder(case_dir);
-    const base::FolderLock lock(case_dir, base::case_lock_name, "cowlwright run", std::chrono::seconds(90));
-    const std::optional<base::CaseState> state = base::read_case_state(case_dir);
-    base::Task task{.case_folder = plan.folder, .start_from = plan.start_from};
-    task.ranks = request.ranks.value_or(spec.grid.ranks);
-    if (state && !request.fresh && state->keys.source == foam::source_key(study, index, plan)) {
-      run::restate_study(study, index, case_dir);
-      task.reason = run::work_left(output, plan.folder, state->keys, run::run_length(spec.grid)).reason;
-    } else {
-      if (built.empty()) built = foam::build_cases(study, index);
-      const auto found = std::find_if(
-          built.begin(), built.end(), [&](const foam::Case& one) { return one.folder == plan.folder; });
-      task.reason = run::place_case(*found, output, request.fresh);
-    }
-    sweep.tasks.push_back(task);
-  }
+  return {
+      .name = "run",
+      .argument = "STUDY",
+      .purpose =
+          "Checks the study, then meshes and solves every variant with OpenFOAM, extracts the results, "
+          "prints the\n"
+          "table that compares them and makes the page with pictures. Several cases at a time, as cores and "
+          "memory allow;\n"
+          "the tables are written again whenever one has ended. After Ctrl-C, a crash, or when the study "
+          "has changed, the\n"
+          "same command does what is still to be done. A variant that fails is reported and the others go "
+          "on.",
+      .examples =
+          "  cowlwright run my-cowl.toml\n"
+          "  cowlwright run my-cowl.toml -o results --ranks 8\n"
+          "  cowlwright run my-cowl.toml --cores 4 --memory \"6 GB\"\n"
+          "  cowlwright run my-cowl.toml --variant base --fresh\n",
+      .takes_output = true,
+      .takes_variants = true,
+      .takes_run_options = true,
+      .takes_machine = true,
+      .takes_tables_only = true,
+      .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
 /// Every case folder of the study, before anything is done.
@@ -83,6 +61,73 @@ void require_all_replaceable(const Study& study,
   }
 }
 
+/// Plans the sweep and writes the case files that need it.
+SweepPlan write_sweep_of(const Study& study, PlanOptions options, run::ProgressPrinter& printer) {
+  std::size_t n_built = 0;
+  options.writes = true;
+  options.on_variant = [&](const std::string& name) {
+    run::throw_if_interrupted();
+    run::Snapshot snapshot;
+    snapshot.variant = name;
+    snapshot.variant_number = ++n_built;
+    snapshot.n_variants = options.variants.size();
+    snapshot.stage = "case files";
+    printer.show({snapshot});
+  };
+  SweepPlan plan = plan_sweep(study, options);
+  require_disk(plan, options.machine, options.output);
+  base::write_sweep(plan.sweep, options.output);
+  return plan;
+}
+
+/// Outcomes of all cases in the plan's order, those included that could not be built.
+std::vector<run::CaseOutcome> all_outcomes(const SweepPlan& plan, std::vector<run::CaseOutcome> of_tasks) {
+  std::vector<run::CaseOutcome> outcomes;
+  for (const PlannedCase& planned : plan.cases) {
+    const auto found = std::find_if(of_tasks.begin(), of_tasks.end(), [&](const run::CaseOutcome& outcome) {
+      return outcome.name == planned.folder;
+    });
+    if (found != of_tasks.end()) {
+      outcomes.push_back(std::move(*found));
+    } else {
+      outcomes.push_back({.name = planned.folder,
+                          .outcome = run::Outcome::Failed,
+                          .message = planned.failure,
+                          .exit_code = planned.failure_code});
+    }
+  }
+  return outcomes;
+}
+
+void print_failures(const std::vector<run::CaseOutcome>& outcomes) {
+  for (const run::CaseOutcome& outcome : outcomes) {
+    if (outcome.outcome != run::Outcome::Failed) continue;
+    fmt::print("{}: FAILED. {}\n", outcome.name, outcome.message.substr(0, outcome.message.find('\n')));
+  }
+}
+
+/// Runs the planned tasks and makes the final tables; the program's exit code.
+int run_plan(SweepPlan plan, const PlanOptions& options, bool tables_only, run::ProgressPrinter& printer) {
+  run::SweepRun sweep_run{.output = options.output,
+                          .sweep = plan.sweep,
+                          .schedule = plan.schedule,
+                          .machine = options.machine,
+                          .environment = run::openfoam_environment(),
+                          .program = base::sister_program("cowlwright")};
+  const std::vector<run::CaseOutcome> outcomes = all_outcomes(plan, run::run_sweep(sweep_run, printer));
+  const int run_code = run::exit_code_of(outcomes);
+  if (run_code == run::interrupted_exit_code) return run_code;
+  fmt::print("\n");
+  std::fflush(stdout);
+  const int summary_code = run::write_tables(options.output,
+                                             plan.sweep,
+                                             tables_only ? run::TablesKind::Tables : run::TablesKind::Report,
+                                             sweep_run.environment);
+  fmt::print("\n{}", run::time_table(outcomes));
+  print_failures(outcomes);
+  return run_code != 0 ? run_code : summary_code;
+}
+
 }  // namespace
 
 int run_study(const Words& words) {
@@ -93,33 +138,31 @@ int run_study(const Words& words) {
     return 0;
   }
   const Study study = read_study(request.file);
-  const std::vector<std::size_t> selected = selected_variants(study, request.variants);
-  const fs::path output = output_folder(request, "study");
-  require_all_replaceable(study, selected, output, request.fresh);
-  const std::vector<std::string> environment = run::openfoam_environment();
+  PlanOptions options{.variants = selected_variants(study, request.variants)};
+  options.output = output_folder(request, "study");
+  require_all_replaceable(study, options.variants, options.output, request.fresh);
+  const std::string openfoam = run::probe_openfoam(run::openfoam_environment());
+  make_folder(options.output);
+  const base::FolderLock lock(
+      options.output, base::driver_lock_name, "cowlwright run " + request.file.filename().string());
+  cluster::require_no_jobs(options.output);
+  keep_study(study, options.output);
+  options.machine = machine_of(request, options.output);
+  options.model = run::measured_scaling(options.output);
+  options.ranks = request.ranks.value_or(0);
+  options.fresh = request.fresh;
   fmt::print("{}: {} variants, OpenFOAM {}, results in {}\n",
              study.title,
-             selected.size(),
-             run::probe_openfoam(environment),
-             output.string());
+             options.variants.size(),
+             openfoam,
+             options.output.string());
   std::fflush(stdout);
 
-  keep_study(study, output);
-  base::Sweep sweep{.study = study.title,
-                    .study_file = study.file.filename().string(),
-                    .program_version = base::program_version};
-  for (const std::size_t index : selected) add_tasks(study, index, request, output, sweep);
-  base::write_sweep(sweep, output);
-  int code = 0;
-  for (std::size_t i = 0; i < sweep.tasks.size(); ++i) {
-    const int task_code = run::run_task(output, sweep, i);
-    code = code != 0 ? code : task_code;
-  }
-  fmt::print("\n");
-  std::fflush(stdout);
-  const int summary_code = run::write_tables(
-      output, sweep, request.tables_only ? run::TablesKind::Tables : run::TablesKind::Report, environment);
-  return code != 0 ? code : summary_code;
+  const run::InterruptHold hold;
+  run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
+  const SweepPlan plan = write_sweep_of(study, options, printer);
+  printer.print(sweep_summary(plan, options.machine, options.model));
+  return run_plan(plan, options, request.tables_only, printer);
 }
 
 }  // namespace cowlwright::verbs

@@ -19,6 +19,7 @@ const std::vector<Verb>& all_verbs() {
       {"moldcheck", "say what a mold maker needs to know of a cowl's surface", check_mold},
       {"templates", "cut sections of a cowl and draw flat patterns, full size", write_templates},
       {"prepare", "write OpenFOAM case folders that run by hand", prepare},
+      {"plan", "say what run would do, how long it takes and what it needs; nothing is started", plan_study},
       {"run", "check, mesh, solve, extract and compare the variants", run_study},
       {"tables", "write a study's tables again from the cases that have ended", write_study_tables},
       {"status", "say how the cases of a study stand, also while it runs", show_status},

@@ -18,9 +18,10 @@ int write_shapes(const Words& words);    ///< surfaces only
 int map_envelope(const Words& words);    ///< margins over speed, altitude, day and power
 int prepare(const Words& words);         ///< case folders that run by hand
 int compare_studies(
-    const Words& words);            ///< what differs between two installations, and what each detail brings
-int run_study(const Words& words);  ///< everything, to the summary table
-int do_task(const Words& words);    ///< one task of a study's sweep, for machines
+    const Words& words);             ///< what differs between two installations, and what each detail brings
+int plan_study(const Words& words);  ///< what run_study would do
+int run_study(const Words& words);   ///< everything, to the summary table
+int do_task(const Words& words);     ///< one task of a study's sweep, for machines
 int write_study_tables(const Words& words);  ///< tables of the cases that have ended, again
 int show_status(const Words& words);         ///< how the cases of a study stand
 int tidy_output(const Words& words);         ///< disk space of solved cases

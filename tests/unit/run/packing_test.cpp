@@ -10,6 +10,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cstdlib>
 
 namespace cowlwright::run {
 namespace {
@@ -147,13 +148,13 @@ TEST(Packing, PlansAThousandCasesForTwoThousandCores) {
 
 TEST(ThisMachine, GoesByTheTightestGroupOfVersionTwo) {
   const ScratchFolder root;
-  root.write("proc/self/cgroup", "0::/work/job\n");
+  root.write("proc/self/cgroup", "0::/jobs/job\n");
   root.write("proc/meminfo", "MemTotal: 64000000 kB\nMemAvailable: 32000000 kB\n");
-  root.write("sys/fs/cgroup/work/cpu.max", "300000 100000\n");
-  root.write("sys/fs/cgroup/work/job/cpu.max", "max 100000\n");
-  root.write("sys/fs/cgroup/work/job/memory.max", "4000000000\n");
-  root.write("sys/fs/cgroup/work/job/memory.current", "1500000000\n");
-  root.write("sys/fs/cgroup/work/job/memory.stat", "anon 1000000000\ninactive_file 500000000\n");
+  root.write("sys/fs/cgroup/jobs/cpu.max", "300000 100000\n");
+  root.write("sys/fs/cgroup/jobs/job/cpu.max", "max 100000\n");
+  root.write("sys/fs/cgroup/jobs/job/memory.max", "4000000000\n");
+  root.write("sys/fs/cgroup/jobs/job/memory.current", "1500000000\n");
+  root.write("sys/fs/cgroup/jobs/job/memory.stat", "anon 1000000000\ninactive_file 500000000\n");
   const Machine machine = limited_by_files({.cores = 16}, root.path());
   EXPECT_EQ(machine.cores, 3);
   EXPECT_DOUBLE_EQ(machine.memory, 3e9);
@@ -179,6 +180,14 @@ TEST(ThisMachine, HasAllCoresAndTheFreeMemoryWithoutGroups) {
   const Machine machine = limited_by_files({.cores = 16}, root.path());
   EXPECT_EQ(machine.cores, 16);
   EXPECT_DOUBLE_EQ(machine.memory, 1.024e9);
+}
+
+TEST(ThisMachine, HasNoMoreCoresThanTheEnvironmentSays) {
+  setenv("COWLWRIGHT_CORES", "1", 1);
+  EXPECT_EQ(this_machine("/").cores, 1);
+  setenv("COWLWRIGHT_CORES", "many", 1);
+  EXPECT_GE(this_machine("/").cores, 1);
+  unsetenv("COWLWRIGHT_CORES");
 }
 
 TEST(ThisMachine, KnowsTheFreeDiskOfAFolderThatIsYetToBeMade) {

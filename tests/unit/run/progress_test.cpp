@@ -6,6 +6,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 
 namespace {
@@ -87,33 +88,52 @@ TEST(ProgressPrinter, PrintsWholeLinesAtStageChangesAndEveryTenSecondsWhenPiped)
   const ProgressPrinter::Clock::time_point start{1000s};
   Snapshot snapshot = solving();
   snapshot.stage = "join";
-  printer.show(snapshot, start);
+  printer.show({snapshot}, start);
   snapshot.stage = "solve";
   for (int second = 1; second <= 21; ++second) {
     snapshot.iteration = second;
-    printer.show(snapshot, start + std::chrono::seconds(second));
+    printer.show({snapshot}, start + std::chrono::seconds(second));
   }
   const std::string text = sink.text();
-  // join at 0 s, solve at 1 s, then 10 s after each: 11 s and 21 s.
+  // join at 0 s, solve at 1 s, then every 10 s: 10 s and 20 s.
   EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 4);
   EXPECT_THAT(text, HasSubstr("join"));
   EXPECT_THAT(text, HasSubstr(" 1/400"));
-  EXPECT_THAT(text, HasSubstr(" 11/400"));
-  EXPECT_THAT(text, HasSubstr(" 21/400"));
+  EXPECT_THAT(text, HasSubstr(" 10/400"));
+  EXPECT_THAT(text, HasSubstr(" 20/400"));
   EXPECT_THAT(text, Not(HasSubstr("\r")));
 }
 
-TEST(ProgressPrinter, RedrawsOneLineThatFitsTheTerminal) {
+TEST(ProgressPrinter, RedrawsLinesThatFitTheTerminal) {
   const Sink sink;
   ProgressPrinter printer(sink.file(), 20);
   Snapshot snapshot = solving();
-  printer.show(snapshot);
+  printer.show({snapshot});
   snapshot.iteration = 215;
-  printer.show(snapshot);
+  printer.show({snapshot});
   printer.print("done");
-  // "\r\x1b[K" returns to the line's start and clears it; 19 of 20 columns are used, so that the line never
-  // wraps.
-  EXPECT_EQ(sink.text(), "\r\x1b[K[2/3] lip_angle_30_\r\x1b[K[2/3] lip_angle_30_\r\x1b[Kdone\n");
+  // "\x1b[1A\r\x1b[J" goes a line up, to its start, and clears from there; 19 of 20 columns are used, so that
+  // a line never wraps.
+  const std::string again = "\x1b[1A\r\x1b[J";
+  EXPECT_EQ(sink.text(), "[2/3] lip_angle_30_\n" + again + "[2/3] lip_angle_30_\n" + again + "done\n");
+}
+
+TEST(ProgressPrinter, TellsHowManyMoreRunThanItShows) {
+  const Sink sink;
+  ProgressPrinter printer(sink.file(), 0);
+  std::vector<Snapshot> running;
+  for (int i = 0; i < 20; ++i) {
+    running.push_back(solving());
+    running.back().variant = "v" + std::to_string(i);
+  }
+  const ProgressPrinter::Clock::time_point start{1000s};
+  printer.show(running, start);
+  printer.show(running, start + 1s);
+  printer.show(running, start + 10s);
+  // Each once when it is new, then eight and the number of the others.
+  const std::string text = sink.text();
+  EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 20 + 9);
+  EXPECT_THAT(text, HasSubstr("... and 12 more at work"));
 }
 
 }  // namespace

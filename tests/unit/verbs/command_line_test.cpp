@@ -78,6 +78,21 @@ TEST(CommandLine, RefusesARankCountOutsideItsBounds) {
   expect_refusal(run_like, {"a.toml", "--ranks", "two"}, "two");
 }
 
+TEST(CommandLine, ReadsMemoryInPowersOfThousandAndOf1024) {
+  EXPECT_DOUBLE_EQ(verbs::parse_memory("--memory", "12 GB"), 12e9);
+  EXPECT_DOUBLE_EQ(verbs::parse_memory("--memory", "500MB"), 500e6);
+  EXPECT_DOUBLE_EQ(verbs::parse_memory("--memory", "1.5 TiB"), 1.5 * 1024 * 1024 * 1024 * 1024);
+}
+
+TEST(CommandLine, RefusesMemoryWithoutANumberAbove0OrAKnownUnit) {
+  for (const char* text : {"12", "GB", "-1 GB", "0 GB", "nan GB", "12 apples", "12 GB 3", ""}) {
+    EXPECT_THAT([&] { verbs::parse_memory("cowlwright run: --memory", text); },
+                testing::ThrowsMessage<cowlwright::base::InputError>(
+                    AllOf(HasSubstr("--memory = \"" + std::string(text) + "\""), HasSubstr("12 GB"))))
+        << text;
+  }
+}
+
 TEST(CommandLine, HelpNeedsNoStudyAndShowsOnlyTheVerbsOwnOptions) {
   EXPECT_TRUE(parse_request(run_like, {"--help"}).wants_help);
   EXPECT_THAT(verbs::help_text(run_like),
