@@ -20,7 +20,8 @@ constexpr const char* help =
     "solver and joining of one case. INDEX counts the tasks of OUT/sweep.json from 0. Needs nothing but "
     "OUT.\n"
     "Run again, it goes on where it was stopped. For machines: `cowlwright run` and a cluster's jobs call "
-    "it.\n";
+    "it.\n"
+    "\nExamples\n  cowlwright task my-study 0\n";
 
 std::size_t index_of(const std::string& word, std::size_t n_tasks) {
   std::size_t index = 0;

@@ -97,9 +97,9 @@ TEST_F(PlanSweep, WhatWasWrittenIsNotBuiltAgainUnlessItHasChanged) {
 }
 
 TEST_F(PlanSweep, AVariantThatCannotBeBuiltHasNoTaskAndItsReason) {
-  // The propeller cannot take this power at any pitch: found when the case is built, not when the study is
-  // read.
-  const SweepPlan made = plan(draft_study("\"propeller.shaft_power\" = [\"100 kW\", \"900 kW\"]"));
+  // The propeller cannot take this power at any pitch at this speed: found when the case is built, not when
+  // the study is read.
+  const SweepPlan made = plan(draft_study("\"engine.rotational_speed\" = [\"2600 rpm\", \"800 rpm\"]"));
   ASSERT_EQ(made.cases.size(), 2U);
   EXPECT_THAT(made.cases[0].failure, IsEmpty());
   EXPECT_THAT(made.cases[1].failure, HasSubstr("propeller"));
