@@ -5,6 +5,7 @@
 
 #include "geometry/base/case_state.h"
 #include "geometry/base/error.h"
+#include "geometry/base/folder_lock.h"
 #include "geometry/base/manifest.h"
 #include "geometry/base/text_file.h"
 
@@ -80,7 +81,9 @@ void require_replaceable(const fs::path& case_dir, bool fresh) {
                     case_dir.string()));
   }
   if (fs::is_empty(case_dir)) return;
-  if (!fs::exists(case_dir / base::manifest_file_name)) {
+  // A run that was killed while it wrote the case leaves its lock and its state before the manifest.
+  const auto has = [&](const char* name) { return fs::exists(case_dir / name); };
+  if (!has(base::manifest_file_name) && !has(base::case_state_file_name) && !has(base::case_lock_name)) {
     throw base::InputError(
         fmt::format("{}: is not a case folder of this program (no {}), so it is left alone. Move it "
                     "or use another --output.",

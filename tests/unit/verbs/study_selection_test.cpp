@@ -86,4 +86,11 @@ TEST(RequireReplaceable, LeavesACaseOfOurOwnRunToTheRunner) {
   EXPECT_NO_THROW(require_replaceable(folder.path() / "case", false));
 }
 
+TEST(RequireReplaceable, TakesACaseThatWasCutOffWhileItWasWritten) {
+  const ScratchFolder folder;
+  folder.write("locked/case.lock", "cowlwright run my.toml\n");
+  folder.write("locked/system/controlDict", "half of it");
+  EXPECT_NO_THROW(require_replaceable(folder.path() / "locked", false));
+}
+
 }  // namespace
