@@ -269,11 +269,13 @@ class TaskRun {
   /// The ranks of the sweep, also for a case whose fields are split for others.
   void take_ranks() {
     const bool is_begun = !finished_stages(state_, Step::Solve).empty() || state_.begun == foam::solve_stage;
+    if (state_.ranks == 1) remove_rank_folders();
     if (state_.ranks == task_.ranks) return;
     if (is_begun && !regroup()) return;
     state_.ranks = task_.ranks;
     state_.begun.clear();
     base::write_case_state(state_, case_dir_);
+    if (state_.ranks == 1) remove_rank_folders();  // only now: cut off before, they are what is gone on from
   }
 
   /// Joins the fields of the old ranks. False: they stay, since the solver has ended and only joining is
@@ -292,14 +294,16 @@ class TaskRun {
       if (!seal_checkpoints(case_dir_, 1, restored->iteration + 1).empty()) return false;
     }
     state_.finished = without_solve();
-    if (task_.ranks == 1) remove_rank_folders();
     return true;
   }
 
   void remove_rank_folders() const {
+    std::vector<fs::path> gone;
     std::error_code error;
-    for (int rank = 0; rank < state_.ranks; ++rank)
-      fs::remove_all(case_dir_ / fmt::format("processor{}", rank), error);
+    for (fs::directory_iterator i(case_dir_, error), end; !error && i != end; i.increment(error)) {
+      if (i->path().filename().string().starts_with("processor")) gone.push_back(i->path());
+    }
+    for (const fs::path& folder : gone) fs::remove_all(folder, error);
   }
 
   std::vector<base::StageTime> without_solve() const {
