@@ -37,7 +37,7 @@ BELOW = {
               "cases/network", "cases/readings", "cases/temperature"],
     "cases/compare": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core",
                       "cases/temperature", "cases", "cases/network", "cases/envelope"],
-    "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases"],
+    "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/network", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/cluster": ["geometry/base", "cases/run"],
     "cases/watch": ["geometry/base", "cases/run"],

@@ -184,8 +184,10 @@ Case build_case(const Study& study,
        start_fields(spec.flight, reference, installation.wetted.patch_names, spec.grid.wall_treatment)) {
     built.files["0.orig/" + field.name] = foam_file(field.foam_class, field.name, field.content);
   }
-  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest));
-  add_file(built, "system", "mapFieldsDict", map_fields());
+  const double difference = plan_of_case.is_reference ? 0.0 : expected_deck_difference(spec, reference.value);
+  const std::map<std::string, double> speeds = start_speeds(built.manifest, difference);
+  add_file(built, "system", "setFieldsDict", still_air_inside(built.manifest, speeds));
+  add_file(built, "system", "mapFieldsDict", map_fields(speeds));
   built.files["Allrun"] = allrun_text(case_stages(ranks, built.manifest.start_from));
   built.keys = step_keys(study, variant_index, plan_of_case, built);
   built.manifest.input_hash = input_hash(built);

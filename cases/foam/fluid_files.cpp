@@ -15,9 +15,6 @@ namespace {
 // The solver's universal gas constant [J/(kmol K)]; the molar mass follows so that R equals that of ISO 2533.
 constexpr double solver_gas_constant = 8314.47;
 
-// Speed through cores, cooler and leaks at the start [m/s]: the order of what they pass at work.
-constexpr double core_start_speed = 3.0;
-
 }  // namespace
 
 Dictionary thermophysical_properties() {
@@ -142,7 +139,7 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
   return fields;
 }
 
-Dictionary still_air_inside(const base::Manifest& manifest) {
+Dictionary still_air_inside(const base::Manifest& manifest, const std::map<std::string, double>& speeds) {
   std::vector<std::pair<std::string, Dictionary>> regions;
   for (const base::ZoneRecord& zone : manifest.zones) {
     if (zone.role == base::ZoneRole::PropellerDisk) {
@@ -152,8 +149,8 @@ Dictionary still_air_inside(const base::Manifest& manifest) {
         manifest.passages.begin(), manifest.passages.end(), [&](const base::PassageRecord& record) {
           return record.zone == zone.name;
         });
-    const bool joins_decks = passage != manifest.passages.end() && passage->joins_decks;
-    const Value velocity = joins_decks ? core_start_speed * passage->direction : base::Vec3{};
+    const auto speed = speeds.find(zone.name);
+    const Value velocity = speed != speeds.end() ? speed->second * passage->direction : base::Vec3{};
     const std::string values = "(volVectorFieldValue U " + velocity.text + ")";
     regions.push_back({"zoneToCell", {{"zone", zone.name}, {"fieldValues", values}}});
   }
@@ -162,8 +159,11 @@ Dictionary still_air_inside(const base::Manifest& manifest) {
   return dictionary;
 }
 
-Dictionary map_fields() {
-  return {{"patchMap", "()"}, {"cuttingPatches", "()"}};
+Dictionary map_fields(const std::map<std::string, double>& speeds) {
+  Dictionary dictionary{{"patchMap", "()"}, {"cuttingPatches", "()"}};
+  Dictionary& start = dictionary.sub("start_speed");
+  for (const auto& [zone, speed] : speeds) start.set(zone, speed);
+  return dictionary;
 }
 
 }  // namespace cowlwright::foam

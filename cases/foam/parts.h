@@ -11,6 +11,7 @@
 #include "geometry/shape/installation.h"
 #include "meshing/plan.h"
 
+#include <map>
 #include <string>
 #include <utility>
 #include <vector>
@@ -52,13 +53,14 @@ std::vector<Field> start_fields(const flight::FlightSpec& flight,
                                 const std::vector<std::string>& wall_patches,
                                 meshing::WallTreatment wall = meshing::WallTreatment::LogLaw);
 
-/// Start velocities inside the cowl: still in the decks, slow through the passages. From a uniform stream
-/// everywhere, the flow inside first stops and then takes some 300 iterations to return.
-Dictionary still_air_inside(const base::Manifest& manifest);
+/// Start velocities inside the cowl: still in the decks, start_speeds() through the passages. From a uniform
+/// stream everywhere, the flow inside first stops and then takes some 300 iterations to return.
+Dictionary still_air_inside(const base::Manifest& manifest, const std::map<std::string, double>& speeds);
 
 /// Takes a start field from another case, whose patches and cells may be others: every cell gets the value of
-/// the nearest one there, and the patches keep the case's own conditions.
-Dictionary map_fields();
+/// the nearest one there, and the patches keep the case's own conditions. The start speeds are for whoever
+/// fits such a field (run::fit_start); OpenFOAM does not read them.
+Dictionary map_fields(const std::map<std::string, double>& speeds);
 
 // Sources
 /// Passages with a resistance, propeller and a guard on temperature. A propeller without `disk` stations is a

@@ -3,8 +3,13 @@
 // Which law, heat and resistance belong to which passage.
 #include "cases/foam/passages.h"
 
+#include "cases/network/model.h"
+#include "geometry/base/air.h"
+
 #include <algorithm>
 #include <cassert>
+#include <cmath>
+#include <stdexcept>
 
 namespace cowlwright::foam {
 
@@ -94,6 +99,38 @@ std::vector<base::PassageRecord> passage_records(const VariantSpec& spec,
     records.push_back(record);
   }
   return records;
+}
+
+namespace {
+
+// A leak has the same resistance in all directions and finds its speed at once; a jet from nothing does harm.
+constexpr double fastest_leak_start = 3.0;
+
+}  // namespace
+
+double expected_deck_difference(const VariantSpec& spec, double reference_pressure) {
+  double difference = 0.0;
+  try {
+    const network::Model model(spec, network::default_coefficients(spec));
+    difference = model.solve(network::stated_condition(spec)).deck_pressure_difference();
+  } catch (const std::runtime_error&) {  // no balance found: a guess less, no fault of the study's
+  }
+  return difference > 0.0 ? difference : reference_pressure;
+}
+
+std::map<std::string, double> start_speeds(const base::Manifest& manifest, double deck_difference) {
+  std::map<std::string, double> speeds;
+  for (const base::PassageRecord& passage : manifest.passages) {
+    if (!passage.joins_decks) continue;
+    // deck_difference = linear v + square v², by the root that stays sound without the square.
+    const double linear = passage.viscous * base::dynamic_viscosity(manifest.flight.temperature);
+    const double square = passage.inertial * manifest.flight.density;
+    const double root = std::sqrt(linear * linear + 4.0 * square * deck_difference);
+    double speed = deck_difference > 0.0 ? 2.0 * deck_difference / (linear + root) : 0.0;
+    if (passage.kind == base::PassageKind::Leak) speed = std::min(speed, fastest_leak_start);
+    speeds[passage.zone] = std::round(speed * 1000.0) / 1000.0;  // for readers of the files
+  }
+  return speeds;
 }
 
 }  // namespace cowlwright::foam

@@ -114,4 +114,52 @@ TEST(PassageRecords, RefuseALeakWiderThanItsTunnelNamingBoth) {
 }
 
 }  // namespace
+TEST(StartSpeeds, AreWhatTheResistanceLetsThrough) {
+  base::Manifest manifest;
+  manifest.flight.temperature = 288.15;
+  manifest.flight.density = 1.2;
+  PassageRecord core;
+  core.zone = "core_l1";
+  core.viscous = 2.0e6;
+  core.inertial = 100.0;
+  manifest.passages = {core};
+  // a mu v + b rho v² at 4 m/s.
+  const double drop = 2.0e6 * base::dynamic_viscosity(288.15) * 4.0 + 100.0 * 1.2 * 16.0;
+  EXPECT_NEAR(start_speeds(manifest, drop).at("core_l1"), 4.0, 1e-3);  // they are rounded to mm/s
+  EXPECT_EQ(start_speeds(manifest, 0.0).at("core_l1"), 0.0);
+  manifest.passages[0].inertial = 0.0;
+  EXPECT_NEAR(
+      start_speeds(manifest, 100.0).at("core_l1"), 100.0 / (2.0e6 * base::dynamic_viscosity(288.15)), 1e-3);
+}
+
+TEST(StartSpeeds, LeaksBeginSlowlyAndLeaksBetweenTheHalvesNotAtAll) {
+  base::Manifest manifest;
+  manifest.flight.temperature = 288.15;
+  manifest.flight.density = 1.2;
+  PassageRecord leak;
+  leak.zone = "leak_cowl_seal_left";
+  leak.kind = PassageKind::Leak;
+  leak.inertial = 0.5;
+  manifest.passages = {leak, leak};
+  manifest.passages[1].zone = "leak_centre_wall";
+  manifest.passages[1].joins_decks = false;
+  const auto speeds = start_speeds(manifest, 1500.0);  // 50 m/s
+  ASSERT_EQ(speeds.size(), 1U);
+  EXPECT_DOUBLE_EQ(speeds.at("leak_cowl_seal_left"), 3.0);
+}
+
+TEST(ExpectedDeckDifference, IsOfTheOrderOfTheDynamicPressureInTheClimb) {
+  const VariantSpec spec = starter();
+  const double q = flight::dynamic_pressure(spec.flight);
+  EXPECT_GT(expected_deck_difference(spec, 1.0), 0.5 * q);
+  EXPECT_LT(expected_deck_difference(spec, 1.0), 2.0 * q);
+}
+
+TEST(ExpectedDeckDifference, IsTheReferencePressureWhereTheEstimateFindsNothing) {
+  VariantSpec spec = starter();
+  spec.flight.true_airspeed = 0.0;
+  spec.propeller.present = false;
+  EXPECT_DOUBLE_EQ(expected_deck_difference(spec, 321.0), 321.0);
+}
+
 }  // namespace cowlwright::foam
