@@ -225,10 +225,16 @@ double run_stage(const CaseRun& run, const foam::Stage& stage, int ranks) {
   StageWatch watch(run, stage, ranks);
   watch.look();
   WaitRules rules;
-  rules.on_tick = [&] { return watch.look(); };
-  if (is_solver) {
-    rules.on_interrupt = [&] { base::write_text(stop_file, "stopped on request\n"); };
-  }
+  bool was_asked = false;
+  const auto ask = [&] {
+    was_asked = true;
+    base::write_text(stop_file, "stopped on request\n");
+  };
+  rules.on_tick = [&] {
+    if (was_asked && !fs::exists(stop_file)) ask();  // a solver that is still starting takes it away
+    return watch.look();
+  };
+  if (is_solver) rules.on_interrupt = ask;
   Ending ending;
   try {
     ending = run_process(command, rules);
