@@ -40,7 +40,7 @@ BELOW = {
     "cases/foam": ["geometry/base", "geometry/shape", "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/network", "cases"],
     "cases/run": ["geometry/base", "meshing", "cases/foam", "cases"],
     "cases/cluster": ["geometry/base", "cases/run"],
-    "cases/watch": ["geometry/base", "cases/run"],
+    "cases/watch": ["geometry/base", "cases/run", "cases/cluster"],
     "cases/keep": ["geometry/base", "cases/run"],
     "cases/verbs": ["geometry/base", "geometry/shape", "geometry/imported", "geometry/templates", "geometry/mold",
                     "meshing", "cases/flight", "cases/propeller", "cases/core", "cases/readings", "cases/temperature",

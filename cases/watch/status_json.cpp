@@ -50,6 +50,7 @@ std::string status_json(const SweepStatus& status) {
                   {"units", "SI"},
                   {"study", status.study},
                   {"driver", status.driver},
+                  {"has_jobs", status.has_jobs},
                   {"is_at_rest", status.is_at_rest()},
                   {"core_seconds_left", status.left.core_seconds},
                   {"seconds_left", json_of(status.left.seconds)},

@@ -138,8 +138,13 @@ std::vector<std::string> summary_lines(const SweepStatus& status) {
   return lines;
 }
 
+std::string driver_text(const SweepStatus& status) {
+  if (!status.driver.empty()) return "driven by " + status.driver;
+  return status.has_jobs ? "handed in to a cluster, slurm/jobs.txt lists the jobs" : "no driver at work here";
+}
+
 std::vector<std::string> heading_lines(const SweepStatus& status) {
-  return {status.study, status.driver.empty() ? "no driver at work here" : "driven by " + status.driver};
+  return {status.study, driver_text(status)};
 }
 
 std::string joined(const std::vector<std::string>& lines) {

@@ -4,6 +4,7 @@
 // the beat in the progress file decides, between two looks by our own clock.
 #include "cases/watch/sweep_status.h"
 
+#include "cases/cluster/job_files.h"
 #include "geometry/base/error.h"
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/manifest.h"
@@ -120,7 +121,7 @@ std::size_t SweepStatus::count(Standing standing) const {
 }
 
 bool SweepStatus::is_at_rest() const {
-  return driver.empty() && count(Standing::Working) == 0;
+  return driver.empty() && !has_jobs && count(Standing::Working) == 0;
 }
 
 Watcher::Watcher(fs::path output) : output_(std::move(output)) {
@@ -175,6 +176,7 @@ SweepStatus Watcher::look(Clock::time_point now) {
   SweepStatus status;
   status.study = sweep ? sweep->study : fs::weakly_canonical(fs::absolute(output_)).filename().string();
   status.driver = base::lock_holder(output_, base::driver_lock_name);
+  status.has_jobs = fs::exists(output_ / cluster::job_folder_name / cluster::jobs_file_name);
   is_sure_ = true;
   for (const std::string& folder : sweep ? folders_of(*sweep) : case_folders_in(output_))
     status.cases.push_back(look_at(folder, now));
@@ -184,7 +186,7 @@ SweepStatus Watcher::look(Clock::time_point now) {
   }
   if (!sweep) return status;
   for (CaseStatus& one : status.cases) {
-    if (one.standing == Standing::Stopped && !status.driver.empty()) {
+    if (one.standing == Standing::Stopped && (status.has_jobs || !status.driver.empty())) {
       one.standing = Standing::Waiting;
       one.note = fmt::format("for its turn; was broken off in stage {}", one.state->begun);
     } else if (one.standing == Standing::Waiting)

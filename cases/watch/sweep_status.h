@@ -45,12 +45,12 @@ struct TimeLeft {
 struct SweepStatus {
   std::string study{};              ///< title; folder name when there is no sweep
   std::string driver{};             ///< who holds the driver's lock; empty: nobody
+  bool has_jobs = false;            ///< handed in to a cluster, and its last job has not ended
   std::vector<CaseStatus> cases{};  ///< in the sweep's order
   TimeLeft left{};
 
   std::size_t count(Standing standing) const;
-  /// Nothing works and nothing will by itself: no case at work and no driver. What a cluster has queued is
-  /// not seen.
+  /// No case is at work, and neither a driver nor a cluster's job is there to begin one.
   bool is_at_rest() const;
 };
 

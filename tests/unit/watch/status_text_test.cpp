@@ -65,6 +65,15 @@ TEST(StatusText, HasAnAlignedRowPerCaseWithPressuresInBothUnitsAndASummary) {
   EXPECT_THAT(lines[8], HasSubstr("no results"));
 }
 
+TEST(StatusText, NamesWhoDrivesIt) {
+  SweepStatus status = three_cases();
+  status.has_jobs = true;
+  EXPECT_EQ(lines_of(watch::status_text(status))[1], "handed in to a cluster, slurm/jobs.txt lists the jobs");
+  status.driver = "cowlwright run lip.toml, process 4711 on ridge";
+  EXPECT_EQ(lines_of(watch::status_text(status))[1],
+            "driven by cowlwright run lip.toml, process 4711 on ridge");
+}
+
 TEST(StatusText, SaysWorkInsteadOfTimeWhereTheCoresAreNotKnown) {
   SweepStatus status = three_cases();
   status.left = {.core_seconds = 7200.0};

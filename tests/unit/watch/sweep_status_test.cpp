@@ -5,6 +5,7 @@
 
 #include "geometry/base/error.h"
 #include "geometry/base/folder_lock.h"
+#include "geometry/base/text_file.h"
 #include "tests/unit/watch/study_on_disk.h"
 
 #include <gmock/gmock.h>
@@ -104,6 +105,17 @@ TEST(SweepStatus, ABrokenOffCaseUnderADriverWaitsForItsTurn) {
   EXPECT_THAT(status.cases[0].note, HasSubstr("for its turn"));
   EXPECT_THAT(status.driver, HasSubstr("cowlwright run lip.toml"));
   EXPECT_FALSE(status.is_at_rest());
+}
+
+TEST(SweepStatus, JobsOfAClusterAreSomebodyWhoWillGoOn) {
+  const StudyOnDisk study;
+  study.state("lip_0", StudyOnDisk::solving());
+  std::filesystem::create_directories(study.output() / "slurm");
+  base::write_text(study.output() / "slurm/jobs.txt", "level_1 4711\n");
+  const watch::SweepStatus status = Watcher(study.output()).look(start);
+  EXPECT_TRUE(status.has_jobs);
+  EXPECT_FALSE(status.is_at_rest());
+  EXPECT_EQ(status.cases[0].standing, Standing::Waiting);
 }
 
 TEST(SweepStatus, AnotherMachinesCaseIsJudgedByItsBeatAlone) {
