@@ -116,6 +116,7 @@ class Driver {
     } else if (end.outcome == TaskOutcome::Done) {
       const std::string what = is_mesh ? "meshed" : "solved";
       printer_.print(fmt::format("{}: {}, {}{}", head(i), what, duration_text(end.seconds), notes));
+      if (!is_mesh && run_.on_solved) run_.on_solved(task(i).case_folder);
     } else {
       printer_.print(fmt::format("{}: stopped on request; the same command goes on from here", head(i)));
     }

@@ -10,6 +10,7 @@
 #include "geometry/base/sweep.h"
 
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,7 @@ struct SweepRun {
   Schedule schedule{};  ///< of sweep.tasks
   Machine machine;
   std::vector<std::string> environment;
+  std::function<void(const std::string& case_folder)> on_solved{};  ///< called when its task has ended well
   std::filesystem::path program{};  ///< `cowlwright`: "<program> task OUT INDEX", "<program> tables OUT"
 };
 

@@ -44,6 +44,11 @@ options::options_description visible_options(const VerbText& verb) {
         "MPI ranks for each case (default: [grid] ranks of the study, else chosen)");
     add("fresh", "replace what an earlier run left, finished or not");
   }
+  if (verb.takes_keep) {
+    add("keep",
+        options::value<std::string>()->value_name("WHAT"),
+        "what stays of solved cases: all (default), last or tables; see `cowlwright tidy --help`");
+  }
   if (verb.takes_machine) {
     add("cores",
         options::value<int>()->value_name("N"),
@@ -119,6 +124,7 @@ Request parse_request(const VerbText& verb, const std::vector<std::string>& word
   request.tables_only = values.count("tables-only") > 0;
   request.ranks = count_option(verb.name, values, "ranks", most_ranks, "Use the number of cores.");
   request.cores = count_option(verb.name, values, "cores", most_cores, "Use the machine's number of cores.");
+  if (values.count("keep") > 0) request.keep = values["keep"].as<std::string>();
   if (values.count("memory") > 0)
     request.memory =
         parse_memory(fmt::format("cowlwright {}: --memory", verb.name), values["memory"].as<std::string>());

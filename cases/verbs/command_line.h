@@ -19,6 +19,7 @@ struct VerbText {
   bool takes_output = false;
   bool takes_variants = false;
   bool takes_run_options = false;  ///< --ranks and --fresh
+  bool takes_keep = false;         ///< --keep
   bool takes_machine = false;      ///< --cores and --memory
   bool takes_tables_only = false;  ///< --tables-only
   std::string default_output{};    ///< what --output is when absent, in words
@@ -32,6 +33,7 @@ struct Request {
   std::optional<int> ranks{};                     ///< --ranks
   std::optional<int> cores{};                     ///< --cores
   std::optional<double> memory{};                 ///< --memory [bytes]
+  std::string keep{"all"};                        ///< --keep: what stays of solved cases
   bool fresh = false;                             ///< --fresh
   bool tables_only = false;                       ///< --tables-only
 };

@@ -2,6 +2,7 @@
 //
 // Verb `run`: the whole chain, from the study file to the summary table.
 #include "cases/cluster/jobs.h"
+#include "cases/keep/tidy.h"
 #include "cases/run/openfoam.h"
 #include "cases/run/process.h"
 #include "cases/run/study_tables.h"
@@ -11,6 +12,7 @@
 #include "cases/verbs/study_selection.h"
 #include "cases/verbs/sweep_report.h"
 #include "cases/verbs/verbs.h"
+#include "geometry/base/error.h"
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/sister_program.h"
 
@@ -40,10 +42,12 @@ VerbText verb_text() {
           "  cowlwright run my-cowl.toml\n"
           "  cowlwright run my-cowl.toml -o results --ranks 8\n"
           "  cowlwright run my-cowl.toml --cores 4 --memory \"6 GB\"\n"
+          "  cowlwright run my-cowl.toml --keep last\n"
           "  cowlwright run my-cowl.toml --variant base --fresh\n",
       .takes_output = true,
       .takes_variants = true,
       .takes_run_options = true,
+      .takes_keep = true,
       .takes_machine = true,
       .takes_tables_only = true,
       .default_output = "STUDY's name + \"-study\", beside it"};
@@ -106,25 +110,53 @@ void print_failures(const std::vector<run::CaseOutcome>& outcomes) {
   }
 }
 
+/// Disk space of the cases that are solved, at the end of a run, when everything has been made from them.
+void tidy_cases(const SweepPlan& plan, const fs::path& output, keep::Keep wanted) {
+  if (wanted == keep::Keep::All) return;
+  keep::TidiedStudy study;
+  for (const PlannedCase& planned : plan.cases) {
+    if (fs::is_directory(output / planned.folder))
+      study.cases.push_back(keep::tidy_case(output, planned.folder, wanted));
+  }
+  study.meshes = keep::tidy_meshes(output);
+  fmt::print("\nKept of solved cases: {}\n{}", keep::keep_name(wanted), keep::tidied_text(study));
+}
+
 /// Runs the planned tasks and makes the final tables; the program's exit code.
-int run_plan(SweepPlan plan, const PlanOptions& options, bool tables_only, run::ProgressPrinter& printer) {
+int run_plan(SweepPlan plan,
+             const PlanOptions& options,
+             const Request& request,
+             run::ProgressPrinter& printer) {
+  const keep::Keep wanted = keep::keep_of(request.keep);
   run::SweepRun sweep_run{.output = options.output,
                           .sweep = plan.sweep,
                           .schedule = plan.schedule,
                           .machine = options.machine,
                           .environment = run::openfoam_environment(),
                           .program = base::sister_program("cowlwright")};
+  // What pictures, tables and further starts need stays until the end.
+  if (wanted != keep::Keep::All) {
+    sweep_run.on_solved = [&](const std::string& case_folder) {
+      try {
+        keep::tidy_case(options.output, case_folder, keep::Keep::Last);
+      } catch (const base::ExternalError& error) {  // no reason to stop the others; tried again at the end
+        printer.print(error.what());
+      }
+    };
+  }
   const std::vector<run::CaseOutcome> outcomes = all_outcomes(plan, run::run_sweep(sweep_run, printer));
   const int run_code = run::exit_code_of(outcomes);
   if (run_code == run::interrupted_exit_code) return run_code;
   fmt::print("\n");
   std::fflush(stdout);
-  const int summary_code = run::write_tables(options.output,
-                                             plan.sweep,
-                                             tables_only ? run::TablesKind::Tables : run::TablesKind::Report,
-                                             sweep_run.environment);
+  const int summary_code =
+      run::write_tables(options.output,
+                        plan.sweep,
+                        request.tables_only ? run::TablesKind::Tables : run::TablesKind::Report,
+                        sweep_run.environment);
   fmt::print("\n{}", run::time_table(outcomes));
   print_failures(outcomes);
+  tidy_cases(plan, options.output, wanted);
   return run_code != 0 ? run_code : summary_code;
 }
 
@@ -137,6 +169,7 @@ int run_study(const Words& words) {
     fmt::print("{}", help_text(verb));
     return 0;
   }
+  keep::keep_of(request.keep);  // a slip shows before anything is done
   const Study study = read_study(request.file);
   PlanOptions options{.variants = selected_variants(study, request.variants)};
   options.output = output_folder(request, "study");
@@ -162,7 +195,7 @@ int run_study(const Words& words) {
   run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
   const SweepPlan plan = write_sweep_of(study, options, printer);
   printer.print(sweep_summary(plan, options.machine, options.model));
-  return run_plan(plan, options, request.tables_only, printer);
+  return run_plan(plan, options, request, printer);
 }
 
 }  // namespace cowlwright::verbs

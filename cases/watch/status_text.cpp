@@ -73,9 +73,12 @@ Cells cells_of(const CaseStatus& status) {
                    ? std::to_string(progress.iteration)
                    : fmt::format("{}/{}", progress.iteration, progress.last_iteration);
   }
-  cells[4] = pressure_text(progress, "Pa", 0);
-  cells[5] = pressure_text(progress, "inH2O", 2);
-  if (is_at_work && progress.seconds_left) cells[6] = run::duration_text(*progress.seconds_left);
+  if (status.standing != Standing::Failed) {  // what a failing solver said last is no pressure
+    cells[4] = pressure_text(progress, "Pa", 0);
+    cells[5] = pressure_text(progress, "inH2O", 2);
+  }
+  if (status.standing == Standing::Working && progress.seconds_left)
+    cells[6] = run::duration_text(*progress.seconds_left);
   if (is_at_work) cells[7] = place(progress);
   return cells;
 }
@@ -98,21 +101,24 @@ std::vector<std::string> table_lines(const std::vector<const CaseStatus*>& cases
     }
   }
   for (std::size_t r = 0; r < lines.size(); ++r) {
-    if (r > 0 && !cases[r - 1]->note.empty()) lines[r] += "  " + cases[r - 1]->note;
     lines[r].erase(lines[r].find_last_not_of(' ') + 1);
+    if (r > 0 && !cases[r - 1]->note.empty()) lines[r] += "  " + cases[r - 1]->note;
   }
   return lines;
 }
 
-std::string left_text(const TimeLeft& left) {
+std::string left_text(const SweepStatus& status) {
+  const TimeLeft& left = status.left;
   if (!(left.core_seconds > 0.0)) return "";
   const std::string source = left.n_measured > 0
                                  ? fmt::format("estimate, corrected by {} solved here", left.n_measured)
                                  : "estimate, not yet corrected by a case solved here";
   if (!left.seconds)
     return fmt::format("Work left: {} on one core ({}).", run::duration_text(left.core_seconds), source);
-  return fmt::format("About {} left on {} {} ({}).",
+  return fmt::format("{} {}{} on {} {} ({}).",
+                     status.is_at_rest() ? "Nothing is at work; to be done: about" : "About",
                      run::duration_text(*left.seconds),
+                     status.is_at_rest() ? "" : " left",
                      left.cores,
                      left.cores == 1 ? "core" : "cores",
                      source);
@@ -131,7 +137,7 @@ std::vector<std::string> summary_lines(const SweepStatus& status) {
     if (n > 0) counts += fmt::format("{} {} {}", counts.back() == ':' ? "" : ",", n, standing_name(standing));
   }
   std::vector<std::string> lines{counts + "."};
-  const std::string left = left_text(status.left);
+  const std::string left = left_text(status);
   if (!left.empty()) lines.push_back(left);
   if (status.count(Standing::Working) + status.count(Standing::Silent) + status.count(Standing::Stopped) > 0)
     lines.emplace_back("Readings of a case that is not solved are on their way, no results.");

@@ -97,7 +97,7 @@ void judge_unattended(CaseStatus& status) {
     if (state.kept != "all") status.note += (status.note.empty() ? "kept: " : "; kept: ") + state.kept;
   } else if (!state.begun.empty()) {
     status.standing = Standing::Stopped;
-    status.note = fmt::format("broken off in stage {}; a further run goes on from there", state.begun);
+    status.note = fmt::format("broken off in stage {}; the next run takes it up", state.begun);
   }
 }
 
