@@ -57,7 +57,7 @@ options::options_description export_options() {
   add("output,o",
       options::value<std::string>()->value_name("FILE"),
       "file to write, \".tar.gz\" (default: OUT's name + \".tar.gz\", beside it)");
-  add("fields", "also each case's mesh, start fields and last fields; makes it some fifty times larger");
+  add("fields", "also each case's mesh, start fields and last fields; makes it some ten times larger");
   return visible;
 }
 
