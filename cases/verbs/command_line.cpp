@@ -60,6 +60,15 @@ options::options_description visible_options(const VerbText& verb) {
   if (verb.takes_tables_only) {
     add("tables-only", "make no pictures and no page at the end");
   }
+  if (verb.takes_cluster) {
+    add("on",
+        options::value<std::string>()->value_name("WHERE"),
+        "where the work is done: here (default), or slurm: handed in as jobs of a cluster");
+    add("site",
+        options::value<std::string>()->value_name("FILE"),
+        "site profile: partition, time limit, modules, ... of the cluster");
+    add("write-only", "write the jobs' files for the cluster and hand nothing in");
+  }
   return visible;
 }
 
@@ -88,6 +97,26 @@ constexpr std::array<MemoryUnit, 6> memory_units{{{"MB", 1e6},
                                                   {"MiB", 1048576.0},
                                                   {"GiB", 1073741824.0},
                                                   {"TiB", 1099511627776.0}}};
+
+void read_cluster_options(const std::string& verb, const options::variables_map& values, Request& request) {
+  const std::string where = values.count("on") > 0 ? values["on"].as<std::string>() : "here";
+  if (where != "here" && where != "slurm") {
+    throw base::InputError(
+        fmt::format("cowlwright {}: --on = {}: must be here or slurm. Other queues: --on slurm --write-only, "
+                    "and edit the "
+                    "files.",
+                    verb,
+                    where));
+  }
+  request.on_slurm = where == "slurm";
+  if (values.count("site") > 0) request.site = values["site"].as<std::string>();
+  request.write_only = values.count("write-only") > 0;
+  if (!request.on_slurm && (request.site || request.write_only)) {
+    throw base::InputError(fmt::format("cowlwright {}: {} is of use with --on slurm only. Add that.",
+                                       verb,
+                                       request.site ? "--site" : "--write-only"));
+  }
+}
 
 }  // namespace
 
@@ -128,6 +157,7 @@ Request parse_request(const VerbText& verb, const std::vector<std::string>& word
   if (values.count("memory") > 0)
     request.memory =
         parse_memory(fmt::format("cowlwright {}: --memory", verb.name), values["memory"].as<std::string>());
+  read_cluster_options(verb.name, values, request);
   return request;
 }
 

@@ -22,6 +22,7 @@ struct VerbText {
   bool takes_keep = false;         ///< --keep
   bool takes_machine = false;      ///< --cores and --memory
   bool takes_tables_only = false;  ///< --tables-only
+  bool takes_cluster = false;      ///< --on, --site and --write-only
   std::string default_output{};    ///< what --output is when absent, in words
 };
 
@@ -36,6 +37,9 @@ struct Request {
   std::string keep{"all"};                        ///< --keep: what stays of solved cases
   bool fresh = false;                             ///< --fresh
   bool tables_only = false;                       ///< --tables-only
+  bool on_slurm = false;                          ///< --on slurm
+  std::optional<std::filesystem::path> site{};    ///< --site
+  bool write_only = false;                        ///< --write-only
 };
 
 /// @param words  what stands behind the verb.

@@ -19,6 +19,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <limits>
 
 namespace cowlwright::verbs {
 namespace {
@@ -37,19 +38,22 @@ VerbText verb_text() {
           "the tables are written again whenever one has ended. After Ctrl-C, a crash, or when the study "
           "has changed, the\n"
           "same command does what is still to be done. A variant that fails is reported and the others go "
-          "on.",
+          "on.\n"
+          "--on slurm writes the case files here and leaves the rest to a cluster's queue.",
       .examples =
           "  cowlwright run my-cowl.toml\n"
           "  cowlwright run my-cowl.toml -o results --ranks 8\n"
           "  cowlwright run my-cowl.toml --cores 4 --memory \"6 GB\"\n"
           "  cowlwright run my-cowl.toml --keep last\n"
-          "  cowlwright run my-cowl.toml --variant base --fresh\n",
+          "  cowlwright run my-cowl.toml --variant base --fresh\n"
+          "  cowlwright run my-cowl.toml --on slurm --site site.toml\n",
       .takes_output = true,
       .takes_variants = true,
       .takes_run_options = true,
       .takes_keep = true,
       .takes_machine = true,
       .takes_tables_only = true,
+      .takes_cluster = true,
       .default_output = "STUDY's name + \"-study\", beside it"};
 }
 
@@ -160,6 +164,53 @@ int run_plan(SweepPlan plan,
   return run_code != 0 ? run_code : summary_code;
 }
 
+/// A cluster's cores and memory are not this machine's; its disk is the one that both see.
+PlanOptions for_site(PlanOptions options, const cluster::Site& site, const Request& request) {
+  options.machine.cores = request.cores.value_or(site.cores);
+  options.machine.memory = request.memory.value_or(std::numeric_limits<double>::max());
+  options.ranks = request.ranks.value_or(site.ranks);
+  options.launcher = site.launcher;
+  return options;
+}
+
+std::string cluster_summary(const SweepPlan& plan, const PlanOptions& options) {
+  return fmt::format(
+      "About {} if {} cores are there all the time; times are those of the machine this program was measured "
+      "on.\n{:.1f} of {:.1f} GB of free disk.\n",
+      run::duration_text(plan.schedule.wall_time),
+      options.machine.cores,
+      needs_of(plan).disk / 1e9,
+      options.machine.disk / 1e9);
+}
+
+/// Leaves a planned sweep to the cluster; the program's exit code.
+int hand_in(SweepPlan plan, const PlanOptions& options, const cluster::Site& site, const Request& request) {
+  plan.sweep.cores = 0;
+  base::write_sweep(plan.sweep, options.output);
+  cluster::submit(options.output,
+                  plan.sweep,
+                  site,
+                  {.write_only = request.write_only, .makes_report = !request.tables_only});
+  int code = 0;
+  for (const PlannedCase& planned : plan.cases) {
+    if (planned.failure.empty()) continue;
+    fmt::print("{}: FAILED. {}\n", planned.folder, planned.failure.substr(0, planned.failure.find('\n')));
+    if (code == 0) code = planned.failure_code;
+  }
+  return code;
+}
+
+/// A slip shows before anything is done. @throws InputError  also where jobs would not keep to it.
+void require_keep(const Request& request) {
+  const keep::Keep keep = keep::keep_of(request.keep);
+  if (request.on_slurm && keep != keep::Keep::All) {
+    throw base::InputError(
+        fmt::format("cowlwright run: --keep = {}: must be all with --on slurm. Use `cowlwright tidy` when "
+                    "the jobs have ended.",
+                    request.keep));
+  }
+}
+
 }  // namespace
 
 int run_study(const Words& words) {
@@ -169,12 +220,14 @@ int run_study(const Words& words) {
     fmt::print("{}", help_text(verb));
     return 0;
   }
-  keep::keep_of(request.keep);  // a slip shows before anything is done
+  require_keep(request);
+  const cluster::Site site = request.site ? cluster::read_site(*request.site) : cluster::Site{};
   const Study study = read_study(request.file);
   PlanOptions options{.variants = selected_variants(study, request.variants)};
   options.output = output_folder(request, "study");
   require_all_replaceable(study, options.variants, options.output, request.fresh);
-  const std::string openfoam = run::probe_openfoam(run::openfoam_environment());
+  const std::string openfoam =
+      request.on_slurm ? "of the cluster" : run::probe_openfoam(run::openfoam_environment());
   make_folder(options.output);
   const base::FolderLock lock(
       options.output, base::driver_lock_name, "cowlwright run " + request.file.filename().string());
@@ -184,6 +237,7 @@ int run_study(const Words& words) {
   options.model = run::measured_scaling(options.output);
   options.ranks = request.ranks.value_or(0);
   options.fresh = request.fresh;
+  if (request.on_slurm) options = for_site(options, site, request);
   fmt::print("{}: {} variants, OpenFOAM {}, results in {}\n",
              study.title,
              options.variants.size(),
@@ -194,8 +248,9 @@ int run_study(const Words& words) {
   const run::InterruptHold hold;
   run::ProgressPrinter printer(stdout, run::terminal_columns(stdout));
   const SweepPlan plan = write_sweep_of(study, options, printer);
-  printer.print(sweep_summary(plan, options.machine, options.model));
-  return run_plan(plan, options, request, printer);
+  printer.print(request.on_slurm ? cluster_summary(plan, options)
+                                 : sweep_summary(plan, options.machine, options.model));
+  return request.on_slurm ? hand_in(plan, options, site, request) : run_plan(plan, options, request, printer);
 }
 
 }  // namespace cowlwright::verbs

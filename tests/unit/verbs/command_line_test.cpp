@@ -103,6 +103,26 @@ TEST(CommandLine, HelpNeedsNoStudyAndShowsOnlyTheVerbsOwnOptions) {
   EXPECT_THAT(verbs::help_text(check_like), Not(HasSubstr("--ranks")));
 }
 
+TEST(CommandLine, LeavesTheWorkToAClusterOnlyWhenToldSo) {
+  const verbs::VerbText cluster_like{.name = "run", .argument = "STUDY", .takes_cluster = true};
+  EXPECT_FALSE(parse_request(cluster_like, {"my.toml"}).on_slurm);
+  const verbs::Request request =
+      parse_request(cluster_like, {"my.toml", "--on", "slurm", "--site", "site.toml", "--write-only"});
+  EXPECT_TRUE(request.on_slurm);
+  EXPECT_EQ(request.site, "site.toml");
+  EXPECT_TRUE(request.write_only);
+  EXPECT_THAT(
+      [&] {
+        parse_request(cluster_like, {"my.toml", "--on", "moon"});
+      },
+      ThrowsMessage<base::InputError>(HasSubstr("--on = moon: must be here or slurm")));
+  EXPECT_THAT(
+      [&] {
+        parse_request(cluster_like, {"my.toml", "--site", "site.toml"});
+      },
+      ThrowsMessage<base::InputError>(HasSubstr("--site is of use with --on slurm only")));
+}
+
 TEST(Verbs, EachPrintsItsHelpWithAnExampleOfItself) {
   ASSERT_FALSE(verbs::all_verbs().empty());
   for (const verbs::Verb& verb : verbs::all_verbs()) {
