@@ -104,7 +104,8 @@ TEST(CommandLine, HelpNeedsNoStudyAndShowsOnlyTheVerbsOwnOptions) {
 }
 
 TEST(CommandLine, LeavesTheWorkToAClusterOnlyWhenToldSo) {
-  const verbs::VerbText cluster_like{.name = "run", .argument = "STUDY", .takes_cluster = true};
+  verbs::VerbText cluster_like = run_like;
+  cluster_like.takes_cluster = true;
   EXPECT_FALSE(parse_request(cluster_like, {"my.toml"}).on_slurm);
   const verbs::Request request =
       parse_request(cluster_like, {"my.toml", "--on", "slurm", "--site", "site.toml", "--write-only"});
