@@ -52,8 +52,10 @@ class Mirror : public OpenFoamTest {
  private:
   static json run_study(const std::string& name, const std::string& vary) {
     folder_->write(name + ".toml", with_wide_passages(draft_study(200, 60, vary, 1)));
-    output_ +=
-        run_program({program("cowlwright"), "run", "--tables-only", name + ".toml"}, folder_->path()).output;
+    output_ += run_program({program("cowlwright"), "run", "--tables-only", name + ".toml"},
+                           folder_->path(),
+                           {"COWLWRIGHT_CORES=1"})
+                   .output;
     return read_results(folder_->path() / (name + "-study"));
   }
 
