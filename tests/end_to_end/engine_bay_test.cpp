@@ -72,7 +72,7 @@ class EngineBay : public StudyTest {
  protected:
   EngineBay() : StudyTest(n_variants) {}
 
-  static void SetUpTestSuite() { run_study(draft_study(200, 60, bay_study(), 1)); }
+  static void SetUpTestSuite() { run_study(draft_study(120, 40, bay_study(), 1)); }
 
   static double change(Variant variant, Variant baseline, const std::string& id) {
     return value(variant, id) / value(baseline, id) - 1.0;
@@ -83,7 +83,7 @@ TEST_F(EngineBay, EveryVariantIsSolvedAndItsAirAndHeatAreAccountedFor) {
   for (const json& variant : results_["variants"]) {
     EXPECT_NE(variant["status"], "failed") << variant["name"] << ": " << variant["status_reason"];
     // 1 % and 3 %: what a study's own rows are judged by, [grid] closure_tolerance, and energy_tolerance with
-    // what 200 iterations leave.
+    // what 120 iterations leave.
     EXPECT_NEAR(quantity_value(variant, "continuity_closure"), 0.0, 1.0) << variant["name"];
     EXPECT_NEAR(quantity_value(variant, "core_closure"), 0.0, 1.0) << variant["name"];
     EXPECT_NEAR(quantity_value(variant, "energy_closure"), 0.0, 3.0) << variant["name"];
@@ -117,7 +117,7 @@ TEST_F(EngineBay, TheOilCoolerPassesWhatItsLawSaysAndWarmsItsAirByItsHeat) {
   // 15 %: entry, exit and the chamber behind the cooler take their part of the difference between the decks.
   EXPECT_NEAR(flow / (cooler_flow * std::pow(sigma_drop / cooler_drop, 1.0 / cooler_exponent)), 1.0, 0.15);
   EXPECT_NEAR(value(Equipped, "heat_closure_oil_cooler"), 0.0, 3.0);  // as above
-  // The rise is of the last iteration, the flow a mean over 60: 6 % more.
+  // The rise is of the last iteration, the flow a mean over 40: 6 % more.
   EXPECT_NEAR(rise * flow * cp / (1e3 * cooler_heat), 1.0, 0.06);
 }
 
