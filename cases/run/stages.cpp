@@ -86,11 +86,16 @@ class StageWatch {
   /// What was wrong with a field the solver has written; empty: nothing.
   const std::string& seal_trouble() const { return seal_trouble_; }
 
-  /// How the solver, which has ended well, came to its end.
+  /// How the solver, which has ended well, came to its end; whoever watches sees its last iteration.
   base::SolverEnd solver_end() {
     read_log();
     const HoldVerdict now = judge_hold(run_.directory, *manifest_);
     const int iteration = now.iteration > 0 ? now.iteration : snapshot_.iteration;
+    read_tables();
+    snapshot_.iteration = iteration;
+    snapshot_.deck_pressure_difference_band = now.deck_pressure_difference_band;
+    snapshot_.seconds_left = 0.0;
+    if (run_.on_progress) run_.on_progress(snapshot_);
     if (held_) return {base::EndedBy::Held, iteration, held_->reason};
     const bool at_ceiling = iteration >= manifest_->last_iteration;
     return {at_ceiling ? base::EndedBy::Ceiling : base::EndedBy::Asked,

@@ -66,7 +66,8 @@ class ProgressWriter {
   void ranks(int ranks) { progress_.ranks = ranks; }
   void show(const Snapshot& snapshot) {
     const auto now = std::chrono::steady_clock::now();
-    if (snapshot.stage == progress_.stage && now - last_ < std::chrono::seconds(1)) return;
+    const bool is_last = snapshot.seconds_left == 0.0;
+    if (!is_last && snapshot.stage == progress_.stage && now - last_ < std::chrono::seconds(1)) return;
     last_ = now;
     ++progress_.beat;
     progress_.written_at =
