@@ -17,7 +17,7 @@ class CoolingDrag : public StudyTest {
   CoolingDrag() : StudyTest(1) {}  // the reference is no variant of its own
 
   static void SetUpTestSuite() {
-    std::string text = draft_study(250, 60, "\"propeller.kind\" = [\"none\"]\n", 1);
+    std::string text = draft_study(160, 60, "\"propeller.kind\" = [\"none\"]\n", 1);
     const std::string grid = "level = \"draft\"\n";
     text.insert(text.find(grid) + grid.size(), "cooling_drag = true\n");
     run_study(text);

@@ -105,10 +105,12 @@ TEST_F(OwnCowl, CheckTellsWhatWasMeasuredOnTheSurface) {
 // What a grid changes, from the parametric cowl on its draft, coarse and medium grids (lip at 0 deg): deck
 // pressure difference 1712.8, 1713.3, 1733.1 Pa, exit flow 0.6668, 0.6764, 0.6856 kg/s, so 1.2 % and 2.8 %;
 // an inlet's own flow, which no grid has settled, changed by 5 % between draft and coarse. Both rows' swing
-// at 200 iterations comes on top.
+// at 200 iterations comes on top. The deck difference gets 3 %: at rest it was 1906.5 and 1951.1 Pa, 2.3 %
+// apart. The own cowl's mesh has 5 % more cells, and a steady wake can have two solutions, 1 % apart
+// (DEVELOPERS.md, where a case starts). Chosen, no source.
 TEST_F(OwnCowl, GivesTheNumbersOfTheParametricCowlWithinTheGridBand) {
   ASSERT_TRUE(own_results_.contains("variants")) << own_run_.output;
-  for (const auto& [id, grid_band] : std::map<std::string, double>{{"deck_pressure_difference", 0.012},
+  for (const auto& [id, grid_band] : std::map<std::string, double>{{"deck_pressure_difference", 0.03},
                                                                    {"exit_mass_flow", 0.028},
                                                                    {"inlet_mass_flow_left", 0.05},
                                                                    {"inlet_mass_flow_right", 0.05}}) {
