@@ -42,9 +42,11 @@ class Player {
   double seconds(std::size_t task, int ranks) const {
     const Work& work = works_[task];
     if (work.is_done) return 0.0;
-    const double alone = work.kind == TaskKind::Mesh
-                             ? model_.mesh_seconds(work.cells)
-                             : model_.solve_seconds(work.cells, work.iterations, ranks);
+    const double alone =
+        work.kind == TaskKind::Mesh
+            ? model_.mesh_seconds(work.cells)
+            // Ranks beyond the cores, which a study may ask for, take turns.
+            : model_.solve_seconds(work.cells, work.iterations, std::min(ranks, machine_.cores));
     return alone * (machine_.cores > 1 ? 1.0 + model_.shared_slowdown : 1.0);
   }
   double memory(std::size_t task, int ranks) const {

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <string_view>
 #include <vector>
 
 namespace cowlwright::verbs {
@@ -82,6 +83,11 @@ std::string aligned(const std::vector<Row>& rows) {
   return text;
 }
 
+/// "1 core", "2 cores".
+std::string counted(int n, std::string_view what) {
+  return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s");
+}
+
 }  // namespace
 
 std::string case_table(const SweepPlan& plan) {
@@ -103,13 +109,12 @@ std::string sweep_summary(const SweepPlan& plan,
   if (plan.schedule.slots.empty()) return "Nothing is left to be done.\n";
   const Needs needs = needs_of(plan);
   std::string text = fmt::format(
-      "About {} on {} cores when every solver runs to its last iteration; up to {} tasks at a time, {:.0f} % "
-      "of "
-      "the cores' time is work.\n"
+      "About {} on {} when every solver runs to its last iteration; {} at a time, {:.0f} % of the cores' "
+      "time is work.\n"
       "{:.1f} of {:.1f} GB of memory, {:.1f} of {:.1f} GB of free disk.\n",
       duration_text(plan.schedule.wall_time),
-      machine.cores,
-      plan.schedule.most_at_a_time,
+      counted(machine.cores, "core"),
+      counted(plan.schedule.most_at_a_time, "task"),
       100.0 * plan.schedule.efficiency,
       needs.memory / 1e9,
       machine.memory / 1e9,
@@ -119,6 +124,13 @@ std::string sweep_summary(const SweepPlan& plan,
       model.n_cases_measured > 0
           ? fmt::format("Times are scaled by those of {} cases solved here.\n", model.n_cases_measured)
           : "Times are those of the machine this program was measured on; yours may take half or twice.\n";
+  int widest = 0;
+  for (const run::Slot& slot : plan.schedule.slots) widest = std::max(widest, plan.schedule.ranks[slot.task]);
+  if (widest > machine.cores) {
+    text += fmt::format("{} asked for on {}: they take turns, which costs more than the ranks gain.\n",
+                        counted(widest, "rank"),
+                        counted(machine.cores, "core"));
+  }
   if (plan.schedule.is_extrapolated) {
     text += fmt::format("More than {} ranks a case were never measured: their times are an extrapolation.\n",
                         model.most_ranks_measured);

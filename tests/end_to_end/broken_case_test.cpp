@@ -28,6 +28,9 @@ class BrokenCase : public OpenFoamTest {
     folder_.write("my.toml", draft_study(iterations, window, "\"exit.lip_angle\" = [\"30 deg\"]"));
     std::vector<std::string> environment;
     if (!before_program.empty()) environment.push_back(script_before(before_program, damage, folder_));
+    // A program of the mesh is to run: no mesh of another suite.
+    if (!before_program.empty() && before_program != "setFields")
+      environment.push_back("COWLWRIGHT_MESHES=" + (folder_.path() / "meshes").string());
     return run_program(
         {program("cowlwright"), "run", "--tables-only", "my.toml"}, folder_.path(), environment);
   }
