@@ -372,6 +372,11 @@ VariantResult extract_case(const std::filesystem::path& case_dir) {
   if (const std::optional<std::string> fatal = fatal_log_line(case_dir)) {
     return failed_result(manifest, case_dir, "the run ended in an error: " + *fatal);
   }
+  // Fields of a run that failed on its way, and may be gone on with, are no results.
+  if (const auto state = base::read_case_state(case_dir); state && state->phase == base::CasePhase::Failed) {
+    return failed_result(
+        manifest, case_dir, "the run failed: " + state->message.substr(0, state->message.find('\n')));
+  }
   try {
     VariantResult result = evaluate(manifest, read_raw_results(case_dir, manifest));
     result.case_dir = case_dir;

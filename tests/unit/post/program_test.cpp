@@ -117,6 +117,19 @@ TEST(Cowlpost, NamesCasesThatTheStudyStillLacks) {
               HasSubstr("2 of 3 cases of the study have ended; not yet: ring"));
 }
 
+TEST(Cowlpost, FieldsOfARunThatFailedOnItsWayAreNoRow) {
+  const ScratchFolder folder;
+  write_case(folder.path() / "base", "base");
+  write_case(folder.path() / "lip", "lip");
+  base::CaseState state;
+  state.phase = base::CasePhase::Failed;
+  state.message = "rhoSimpleFoam was killed\nmore";
+  base::write_case_state(state, folder.path() / "lip");
+  EXPECT_EQ(cowlpost(folder, "extract base lip").exit_code, 4);
+  EXPECT_THAT(text_of(folder.path() / "results.json"),
+              HasSubstr("the run failed: rhoSimpleFoam was killed\""));
+}
+
 TEST(Cowlpost, SaysWhoseResultACaseStartedFrom) {
   const ScratchFolder folder;
   write_case(folder.path() / "base", "base");
