@@ -26,7 +26,7 @@ class DemoGrid : public OpenFoamTest {
     folder_ = std::make_unique<ScratchFolder>();
     std::string text = base::read_text(std::filesystem::path(COWLWRIGHT_STUDIES) / "exit_lip.toml");
     const std::string grid = "level = \"medium\"\ncompare = 3\n";
-    text.replace(text.find(grid), grid.size(), "level = \"coarse\"\niterations = 200\nwindow = 40\n");
+    text.replace(text.find(grid), grid.size(), "level = \"coarse\"\niterations = 120\nwindow = 40\n");
     folder_->write("demo.toml", text);
     run_ = run_program(
         {program("cowlwright"), "run", "--tables-only", "demo.toml", "--variant", "lip_angle_45_deg"},
