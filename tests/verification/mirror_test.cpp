@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The symmetric starter installation, its passages widened, on the draft grid with the propeller turning
+// The symmetric starter installation on the draft grid with the propeller turning
 // either way and without one: what a mirror must do to the inlet flows, through the whole chain from study
 // file to results.
 #include "tests/end_to_end/program_run.h"
@@ -51,7 +51,7 @@ class Mirror : public OpenFoamTest {
 
  private:
   static json run_study(const std::string& name, const std::string& vary) {
-    folder_->write(name + ".toml", with_wide_passages(draft_study(200, 60, vary, 1)));
+    folder_->write(name + ".toml", draft_study(200, 60, vary, 1));
     output_ += run_program({program("cowlwright"), "run", "--tables-only", name + ".toml"},
                            folder_->path(),
                            {"COWLWRIGHT_CORES=1"})
@@ -72,7 +72,7 @@ TEST_F(Mirror, TurningThePropellerTheOtherWayMirrorsTheInletFlowsAndWithoutOneTh
        .group = "Symmetry of a whole installation",
        .title = "Inlet flow on one side, propeller anticlockwise, over that on the other, clockwise",
        .source = "mirror symmetry of installation, incidence and rotation: 1",
-       .condition = "starter study with wider passages, draft grid, 200 iterations, means over 60",
+       .condition = "starter study, draft grid, 200 iterations, means over 60",
        .unit = "-",
        .reason = "1 %: the mesher does not snap both sides alike, and what the iterations left"});
   rotation.expect_near("left against right",
@@ -85,14 +85,13 @@ TEST_F(Mirror, TurningThePropellerTheOtherWayMirrorsTheInletFlowsAndWithoutOneTh
                            value(Propeller::Clockwise, "inlet_mass_flow_left"),
                        1.0,
                        0.01);
-  ValidationCheck none(
-      {.id = "symmetry.no_propeller",
-       .group = "Symmetry of a whole installation",
-       .title = "Inlet imbalance without propeller, incidence and sideslip",
-       .source = "mirror symmetry: 0",
-       .condition = "starter study with wider passages, draft grid, 200 iterations, means over 60",
-       .unit = "%",
-       .reason = "0.5 points, as for the mirrored rotation: 1 % between two flows"});
+  ValidationCheck none({.id = "symmetry.no_propeller",
+                        .group = "Symmetry of a whole installation",
+                        .title = "Inlet imbalance without propeller, incidence and sideslip",
+                        .source = "mirror symmetry: 0",
+                        .condition = "starter study, draft grid, 200 iterations, means over 60",
+                        .unit = "%",
+                        .reason = "0.5 points, as for the mirrored rotation: 1 % between two flows"});
   none.expect_near("(right - left)/(right + left)", value(Propeller::None, "inlet_imbalance"), 0.0, 0.5);
   // The propeller's swirl shows well above that, or the mirrored rotation says nothing.
   EXPECT_GT(std::abs(value(Propeller::Clockwise, "inlet_imbalance")), 1.0);
