@@ -19,6 +19,8 @@ namespace {
 // Cost of a solve from still air is 1. Measured on the draft grid: a third less from a neighbour.
 constexpr double neighbour_cost = 0.7;
 
+constexpr double unreachable = std::numeric_limits<double>::infinity();
+
 std::optional<base::SplitQuantity> number_of(const std::string& text) {
   try {
     return base::split_quantity(text);
@@ -48,12 +50,13 @@ double range_of(const Study& study, const std::string& key, std::string_view uni
   return high > low ? high - low : 0.0;
 }
 
-/// Between the values of one key, 0 to 1.
+/// Between the values of one key, 0 to 1; infinite for words that differ.
 double difference(const Study& study, const std::string& key, const std::string& a, const std::string& b) {
   if (a == b) return 0.0;
   const auto first = number_of(a);
   const auto second = number_of(b);
-  if (!first || !second || first->unit != second->unit) return 1.0;
+  if (!first || !second) return unreachable;
+  if (first->unit != second->unit) return 1.0;
   const double range = range_of(study, key, first->unit);
   return range > 0.0 ? std::abs(first->number - second->number) / range : 0.0;
 }
@@ -91,7 +94,7 @@ std::vector<std::size_t> roots(const Nodes& nodes, std::size_t n_cold) {
     std::size_t farthest = 0;
     double largest = -1.0;
     for (std::size_t i = 0; i < nodes.size(); ++i) {
-      double nearest = std::numeric_limits<double>::infinity();
+      double nearest = unreachable;
       for (const std::size_t root : chosen)
         nearest = i == root ? -1.0 : std::min(nearest, nodes.distance[i][root]);
       if (std::find(chosen.begin(), chosen.end(), i) == chosen.end() && nearest > largest) {
@@ -104,7 +107,8 @@ std::vector<std::size_t> roots(const Nodes& nodes, std::size_t n_cold) {
   return chosen;
 }
 
-/// Adds the nearest node again and again (a minimal spanning tree but for the longest chain).
+/// Adds the nearest node again and again (a minimal spanning tree but for the longest chain). One that no
+/// other reaches starts from nothing.
 /// @param longest  starts that may hang on one another.
 Forest grow(const Nodes& nodes, const std::vector<std::size_t>& chosen, std::size_t longest) {
   const std::size_t n = nodes.size();
@@ -129,10 +133,14 @@ Forest grow(const Nodes& nodes, const std::vector<std::size_t>& chosen, std::siz
       if (!next || nodes.distance[i][source[i]] < nodes.distance[*next][source[*next]]) next = i;
     }
     is_in[*next] = true;
-    depth[*next] = depth[source[*next]] + 1;
-    forest.from[*next] = source[*next];
-    forest.sum += nodes.distance[*next][source[*next]];
     forest.order.push_back(*next);
+    if (const double step = nodes.distance[*next][source[*next]]; step < unreachable) {
+      depth[*next] = depth[source[*next]] + 1;
+      forest.from[*next] = source[*next];
+      forest.sum += step;
+    } else {
+      ++forest.n_cold;
+    }
     offer(*next);
   }
   return forest;
@@ -189,7 +197,7 @@ double distance(const Study& study, std::size_t a, std::size_t b) {
   const base::Variant& other = study.variants.at(b).variant;
   for (const base::Setting& setting : study.variants.at(a).variant.settings) {
     const std::string* text = text_of(other, setting.key);
-    const double one = text != nullptr ? difference(study, setting.key, setting.text, *text) : 1.0;
+    const double one = text != nullptr ? difference(study, setting.key, setting.text, *text) : unreachable;
     sum += one * one;
   }
   return std::sqrt(sum);

@@ -15,8 +15,9 @@
 namespace cowlwright::run {
 
 /// How unlike two variants are: root of the sum of squares over the varied settings, a number's difference
-/// over its range within the study, 1 for words that differ and for numbers in different units. 0 for equal
-/// settings.
+/// over its range within the study, 1 for numbers in different units. 0 for equal settings. Infinite for
+/// words that differ: a propeller that turns the other way or another plenum is another flow, and some of
+/// what it started from stays in the result.
 /// @param a, b  indices into study.variants.
 double distance(const Study& study, std::size_t a, std::size_t b);
 
@@ -35,11 +36,12 @@ struct StartQuestion {
 
 /// Chooses the starts of all cases (foam::case_plans) of the variants, each behind the one it starts from.
 ///
-/// The coarsest grid of a variant starts from the same grid of a nearby variant, the closed reference from
-/// the neighbour's closed reference; a finer grid starts from the variant's own next coarser one. Among
-/// forests of short chains it takes the one that ends first with `at_a_time` cases side by side (whoever
-/// waits for a start field keeps a core idle), then the one with fewest starts from still air, then the one
-/// with the smallest sum of distances. Variants with [grid] start = "still" start from still air.
+/// The coarsest grid of a variant starts from the same grid of a nearby variant (never one at an infinite
+/// distance), the closed reference from the neighbour's closed reference; a finer grid starts from the
+/// variant's own next coarser one. Among forests of short chains it takes the one that ends first with
+/// `at_a_time` cases side by side (whoever waits for a start field keeps a core idle), then the one with
+/// fewest starts from still air, then the one with the smallest sum of distances. Variants with [grid] start
+/// = "still" start from still air.
 std::vector<CaseStart> choose_starts(const Study& study, const StartQuestion& question);
 
 }  // namespace cowlwright::run

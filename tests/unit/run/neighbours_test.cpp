@@ -58,15 +58,18 @@ int longest_chain(const std::vector<CaseStart>& starts) {
 
 const char* const five_lips = R"("exit.lip_angle" = ["0 deg", "60 deg", "15 deg", "45 deg", "30 deg"])";
 
-TEST(Distance, IsTheShareOfTheRangeAndOneForWords) {
+TEST(Distance, IsTheShareOfTheRangeAndInfiniteForWords) {
   const Study study = study_with(R"("exit.lip_angle" = ["0 deg", "10 deg", "40 deg"]
+"exit.gap" = ["60 mm", "70 mm"]
 "plenum.kind" = ["shared", "split"])");
-  ASSERT_EQ(study.variants.size(), 6U);  // (0, shared), (0, split), (10, shared), ...
+  ASSERT_EQ(study.variants.size(), 12U);  // (0, 60, shared), (0, 60, split), (0, 70, shared), ...
   EXPECT_DOUBLE_EQ(run::distance(study, 0, 0), 0.0);
-  EXPECT_DOUBLE_EQ(run::distance(study, 0, 1), 1.0);
-  EXPECT_DOUBLE_EQ(run::distance(study, 0, 2), 0.25);
-  EXPECT_DOUBLE_EQ(run::distance(study, 3, 0), std::sqrt(1.0 + 0.0625));
-  EXPECT_DOUBLE_EQ(run::distance(study, 4, 1), std::sqrt(2.0));
+  EXPECT_DOUBLE_EQ(run::distance(study, 0, 2), 1.0);
+  EXPECT_DOUBLE_EQ(run::distance(study, 0, 4), 0.25);
+  EXPECT_DOUBLE_EQ(run::distance(study, 6, 0), std::sqrt(1.0 + 0.0625));
+  EXPECT_DOUBLE_EQ(run::distance(study, 9, 5), 0.75);
+  EXPECT_TRUE(std::isinf(run::distance(study, 0, 1)));
+  EXPECT_TRUE(std::isinf(run::distance(study, 8, 1)));
 }
 
 TEST(Distance, OfNumbersInDifferentUnitsIsOne) {
@@ -85,6 +88,27 @@ TEST(ChooseStarts, OneAtATimeEachStartsFromTheNearestThatIsSolved) {
   EXPECT_EQ(from.at("lip_angle_30_deg"), "lip_angle_15_deg");
   EXPECT_EQ(from.at("lip_angle_45_deg"), "lip_angle_30_deg");
   EXPECT_EQ(from.at("lip_angle_60_deg"), "lip_angle_45_deg");
+}
+
+TEST(ChooseStarts, NoneStartsFromAnotherWord) {
+  const Study study = study_with(R"("exit.lip_angle" = ["0 deg", "10 deg", "20 deg"]
+"plenum.kind" = ["shared", "split"])");
+  for (const int at_a_time : {1, 2, 6}) {
+    const std::vector<CaseStart> starts = choose_starts(study, all_of(study, at_a_time));
+    ASSERT_EQ(starts.size(), 6U);
+    const auto from = sources(starts);
+    const auto n_still =
+        std::count_if(from.begin(), from.end(), [](const auto& start) { return start.second.empty(); });
+    if (at_a_time == 1)
+      EXPECT_EQ(n_still, 2);
+    else
+      EXPECT_GE(n_still, 2) << at_a_time;
+    for (const auto& [folder, source] : from) {
+      if (source.empty()) continue;
+      EXPECT_EQ(folder.ends_with("split"), source.ends_with("split"))
+          << folder << " from " << source << " with " << at_a_time;
+    }
+  }
 }
 
 TEST(ChooseStarts, EverySourceStandsBeforeTheCaseThatNeedsIt) {
