@@ -2,7 +2,7 @@
 //
 // The monitors' tables of a checkpoint: the rows up to it and no others.
 #include "cases/run/seal.h"
-#include "geometry/base/error.h"
+#include "geometry/base/manifest.h"
 #include "geometry/base/text_file.h"
 
 #include <fmt/format.h>
@@ -11,6 +11,7 @@
 #include <charconv>
 #include <map>
 #include <optional>
+#include <set>
 #include <string_view>
 
 namespace cowlwright::run {
@@ -73,24 +74,26 @@ Rows rows_up_to(const std::string& text, int iteration) {
   return rows;
 }
 
-/// Iterations that a monitor's tables hold together, and whether it writes one in each.
-struct Coverage {
-  bool is_each = false;
-  std::vector<int> iterations{};
-};
-
-void add(Coverage& coverage, const Rows& rows, int start) {
-  const std::vector<int>& all = rows.iterations;
-  if (all.front() == start + 1 || (all.size() > 1 && all[1] == all[0] + 1)) coverage.is_each = true;
-  std::vector<int>& so_far = coverage.iterations;  // a later start supersedes what went beyond it
-  so_far.erase(std::lower_bound(so_far.begin(), so_far.end(), all.front()), so_far.end());
-  so_far.insert(so_far.end(), all.begin(), all.end());
+/// Adds a later start's iterations, which supersede what went beyond it.
+void add(std::vector<int>& so_far, const std::vector<int>& later) {
+  so_far.erase(std::lower_bound(so_far.begin(), so_far.end(), later.front()), so_far.end());
+  so_far.insert(so_far.end(), later.begin(), later.end());
 }
 
-std::string gap(const std::string& monitor, const Coverage& coverage, int iteration) {
-  if (!coverage.is_each) return {};
+/// "<function object>/<file>" of the monitors that write a row in every iteration: all but those that write
+/// with the fields.
+std::set<std::string> monitors_of_every_iteration(const fs::path& case_dir) {
+  std::set<std::string> monitors;
+  for (const base::MonitorRecord& record : base::read_manifest(case_dir).monitors) {
+    if (record.quantity == "y_plus") continue;
+    monitors.insert(record.function_object + "/" + fs::path(record.file).stem().string());
+  }
+  return monitors;
+}
+
+std::string gap(const std::string& monitor, const std::vector<int>& iterations, int iteration) {
   int expected = 1;
-  for (const int found : coverage.iterations) {
+  for (const int found : iterations) {
     if (found != expected) return fmt::format("table {} lacks iteration {}", monitor, expected);
     ++expected;
   }
@@ -102,15 +105,17 @@ std::string gap(const std::string& monitor, const Coverage& coverage, int iterat
 
 std::vector<TablePart> tables_up_to(const fs::path& case_dir, int iteration, std::string& trouble) {
   std::vector<TablePart> parts;
-  std::map<std::string, Coverage> coverages;
+  std::map<std::string, std::vector<int>> iterations;  // by monitor
   for (const TableFile& table : table_files(case_dir)) {
     const Rows rows = rows_up_to(base::read_text(case_dir / table.path), iteration);
     if (rows.iterations.empty()) continue;
     parts.push_back({table.path, rows.size});
-    add(coverages[table.monitor], rows, table.start);
+    add(iterations[table.monitor], rows.iterations);
   }
-  for (const auto& [monitor, coverage] : coverages) {
-    if (trouble.empty()) trouble = gap(monitor, coverage, iteration);
+  if (iterations.empty()) return parts;
+  const std::set<std::string> of_every_iteration = monitors_of_every_iteration(case_dir);
+  for (const auto& [monitor, found] : iterations) {
+    if (trouble.empty() && of_every_iteration.contains(monitor)) trouble = gap(monitor, found, iteration);
   }
   return parts;
 }

@@ -6,6 +6,7 @@
 
 #include "cases/run/checkpoint.h"
 #include "geometry/base/case_state.h"
+#include "geometry/base/manifest.h"
 #include "geometry/base/sweep.h"
 #include "tests/support/scratch_folder.h"
 
@@ -72,8 +73,11 @@ class SolvedStudy {
     return text;
   }
   void solved(const std::string& name, const std::string& mesh_key) const {
-    for (const char* file : {"manifest.json", "log.solve", "field_readings.json", "solver_end.json"})
+    for (const char* file : {"log.solve", "field_readings.json", "solver_end.json"})
       write(name + "/" + file, "text\n");
+    base::Manifest manifest;
+    manifest.monitors.push_back({"mass_flow", "exit", "flow_exit", "surfaceFieldValue.dat"});
+    base::write_manifest(manifest, folder() / name);
     write(name + "/progress.json", "{}");
     write(name + "/case.lock", "");
     write(name + "/postProcessing/flow_exit/0/surfaceFieldValue.dat", rows());

@@ -4,6 +4,7 @@
 #include "cases/run/checkpoint.h"
 
 #include "geometry/base/case_state.h"
+#include "geometry/base/manifest.h"
 #include "tests/support/scratch_folder.h"
 
 #include <gmock/gmock.h>
@@ -31,6 +32,12 @@ class FakeCase {
       write(rank + "constant/polyMesh/points", "points" + divider);
       for (const char* field : {"U", "p"}) write(rank + "0/" + field, "{ uniform }\n");
     }
+    cowlwright::base::Manifest manifest;
+    for (const char* plane : {"exit", "inlet"})
+      manifest.monitors.push_back(
+          {"mass_flow", plane, std::string("flow_") + plane, "surfaceFieldValue.dat"});
+    manifest.monitors.push_back({"y_plus", "walls", "y_plus", "yPlus.dat"});
+    cowlwright::base::write_manifest(manifest, path());
   }
 
   std::vector<std::string> folders() const {
@@ -230,6 +237,17 @@ TEST(Checkpoint, AMonitorOfWrittenIterationsOnlyLacksNothing) {
   folder.write("postProcessing/y_plus/0/yPlus.dat", "# y+\n20 cowl 1 2 3\n20 exit 1 2 3\n40 cowl 1 2 3\n");
   folder.solve(0, 45, {20, 40});
   EXPECT_EQ(folder.restore()->iteration, 40);
+}
+
+// A run that is stopped in the first iteration after a restart writes its fields, and so a row, there.
+TEST(Checkpoint, AMonitorOfWrittenIterationsMayHaveARowRightAfterARestart) {
+  const FakeCase folder(1);
+  ASSERT_EQ(folder.seal(1), "");
+  folder.solve(0, 40, {40});
+  folder.write("postProcessing/y_plus/0/yPlus.dat", "# y+\n40 cowl 1 2 3\n");
+  folder.write("postProcessing/y_plus/40/yPlus.dat", "# y+\n41 cowl 1 2 3\n");
+  folder.solve(40, 41, {41});
+  EXPECT_EQ(folder.restore()->iteration, 41);
 }
 
 TEST(Checkpoint, ForgetsFoldersThatTheSolverHasRemoved) {
