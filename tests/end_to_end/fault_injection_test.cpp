@@ -136,6 +136,7 @@ class Campaign {
     while (!is_ended && !testing::Test::HasFailure()) {
       study.run.start({"--ranks", draw(0, 1) < 0.5 ? "1" : "2"}, clock.environment());
       ++n_starts_;
+      n_struck_before_ = n_struck_;
       is_ended = strike_until_gone(study, clock, watch);
     }
     EXPECT_EQ(watch.look(), "") << account();
@@ -177,10 +178,13 @@ class Campaign {
     }
   }
 
-  /// A driver that was killed says nothing; one that saw a case fail says so, and the next start goes on.
-  static bool judge(const StudyFolder& study, int exit_code) {
-    EXPECT_TRUE(exit_code == 0 || exit_code == 3 || exit_code == 128 + SIGKILL) << exit_code << "\n"
-                                                                                << study.run.output();
+  /// A driver that was killed says nothing; one that saw a case fail says so, and the next start goes on. A
+  /// start that nobody struck ends well.
+  bool judge(const StudyFolder& study, int exit_code) const {
+    const bool is_struck = n_struck_ > n_struck_before_;
+    EXPECT_TRUE(exit_code == 0 || (is_struck && (exit_code == 3 || exit_code == 128 + SIGKILL)))
+        << exit_code << " after " << account() << "\n"
+        << study.run.output();
     return exit_code == 0;
   }
 
@@ -188,6 +192,7 @@ class Campaign {
   const Undisturbed& undisturbed_;
   int most_ = 0;
   int n_struck_ = 0;
+  int n_struck_before_ = 0;  ///< when this start began
   int n_starts_ = 0;
   int n_looks_ = 0;
   std::array<int, n_victims> struck_{};
