@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace cowlwright::foam {
 
 namespace {
@@ -51,7 +53,7 @@ std::vector<Stage> case_stages(int ranks,
                             stage(Step::Mesh, "features", {"surfaceFeatureExtract"}),
                             stage(Step::Mesh, "snap", {"snappyHexMesh", "-overwrite"}),
                             stage(Step::Mesh, "zones", {"topoSet"}),
-                            stage(Step::Mesh, "check", {"checkMesh"}),
+                            stage(Step::Mesh, check_stage, {"checkMesh"}),
                             stage(Step::Start, "fields", {"cp", "-rT", "0.orig", "0"})};
   if (start_from.empty()) {
     stages.push_back(stage(Step::Start, "start", {"setFields"}));
@@ -75,6 +77,13 @@ std::vector<Stage> case_stages(int ranks,
   stages.push_back(stage(Step::Solve, solve_stage, solver_command(ranks, launcher)));
   stages.push_back(stage(Step::Solve, "join", {"reconstructPar", "-latestTime"}));
   return stages;
+}
+
+bool is_mesh_stage(std::string_view name) {
+  const std::vector<Stage> stages = case_stages(1);
+  return std::any_of(stages.begin(), stages.end(), [&](const Stage& one) {
+    return one.step == Step::Mesh && one.name == name;
+  });
 }
 
 std::string allrun_text(const std::vector<Stage>& stages) {

@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace cowlwright::foam {
@@ -21,6 +22,9 @@ struct Stage {
   Step step = Step::Mesh;
 };
 
+/// Name of the stage that ends the mesh: its quality.
+inline constexpr const char* check_stage = "check";
+
 /// Name of the stage that takes the start field from another case.
 inline constexpr const char* map_stage = "map";
 
@@ -35,6 +39,9 @@ inline constexpr const char* solve_stage = "solve";
 std::vector<Stage> case_stages(int ranks,
                                const std::string& start_from = {},
                                const std::vector<std::string>& launcher = {});
+
+/// Whether a stage of this name makes the mesh.
+bool is_mesh_stage(std::string_view name);
 
 /// Allrun: the same stages as a script for /bin/sh. It never writes through a file that other cases share.
 std::string allrun_text(const std::vector<Stage>& stages);

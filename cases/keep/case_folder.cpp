@@ -6,20 +6,10 @@
 #include "geometry/base/manifest.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 
 namespace cowlwright::keep {
 
 namespace fs = std::filesystem;
-
-std::optional<double> time_of(const std::string& name) {
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(name.data(), name.data() + name.size(), value);
-  const bool is_number =
-      error == std::errc() && std::isfinite(value) && end == name.data() + name.size() && value >= 0.0;
-  return is_number ? std::optional(value) : std::nullopt;
-}
 
 bool is_processor_folder(const std::string& name) {
   constexpr std::string_view head = "processor";
@@ -27,14 +17,10 @@ bool is_processor_folder(const std::string& name) {
          std::all_of(name.begin() + head.size(), name.end(), [](char c) { return c >= '0' && c <= '9'; });
 }
 
-std::vector<std::string> time_folders(const fs::path& case_dir) {
-  std::vector<std::string> names;
-  for (const fs::directory_entry& entry : fs::directory_iterator(case_dir)) {
-    const std::string name = entry.path().filename().string();
-    if (time_of(name) && entry.is_directory() && !entry.is_symlink()) names.push_back(name);
-  }
-  std::sort(names.begin(), names.end(), [](const auto& a, const auto& b) { return time_of(a) < time_of(b); });
-  return names;
+std::vector<base::TimeFolder> own_time_folders(const fs::path& case_dir) {
+  std::vector<base::TimeFolder> times = base::time_folders(case_dir);
+  std::erase_if(times, [&](const base::TimeFolder& time) { return fs::is_symlink(case_dir / time.name); });
+  return times;
 }
 
 bool is_case(const fs::path& folder) {

@@ -66,11 +66,12 @@ class Search {
   }
 
   void add_case(const fs::path& case_dir) {
-    const std::vector<std::string> times = time_folders(case_dir);
+    const std::vector<base::TimeFolder> times = own_time_folders(case_dir);
     for (const fs::path& path : entries_of(case_dir)) {
       const std::string name = path.filename().string();
-      const bool is_time = std::find(times.begin(), times.end(), name) != times.end();
-      const bool is_wanted_time = with_fields_ && (name == "0" || (is_time && name == times.back()));
+      const bool is_time = std::any_of(
+          times.begin(), times.end(), [&](const base::TimeFolder& time) { return time.name == name; });
+      const bool is_wanted_time = with_fields_ && (name == "0" || (is_time && name == times.back().name));
       if (is_processor_folder(name) || (is_time && !is_wanted_time)) continue;
       if (name == "constant") {
         for (const fs::path& part : entries_of(path)) {

@@ -50,13 +50,13 @@ std::vector<fs::path> processor_folders(const fs::path& case_dir) {
 std::string obstacle(const fs::path& case_dir, const std::optional<base::CaseState>& state) {
   if (!state || state->phase != base::CasePhase::Finished) return "not solved: left as it is";
   if (state->kept == keep_name(Keep::Tables)) return "";
-  const std::vector<std::string> times = time_folders(case_dir);
-  if (times.empty() || !fs::exists(case_dir / times.back() / "phi"))
+  const std::vector<base::TimeFolder> times = own_time_folders(case_dir);
+  if (times.empty() || !fs::exists(case_dir / times.back().name / "phi"))
     return "its last fields are not here: left as it is";
   for (const fs::path& part : processor_folders(case_dir)) {
-    const std::vector<std::string> of_part = time_folders(part);
-    if (!of_part.empty() && time_of(of_part.back()) > time_of(times.back()))
-      return fmt::format("iteration {} is not joined: left as it is", of_part.back());
+    const std::vector<base::TimeFolder> of_part = own_time_folders(part);
+    if (!of_part.empty() && of_part.back().value > times.back().value)
+      return fmt::format("iteration {} is not joined: left as it is", of_part.back().name);
   }
   const std::string damage = run::result_damage(case_dir);
   return damage.empty() ? "" : fmt::format("damaged, {}: left as it is", damage);
@@ -77,10 +77,10 @@ std::string dependent(const fs::path& output, const std::string& case_folder) {
 /// Takes away what `keep` does not name.
 void strip(const fs::path& case_dir, Keep keep) {
   for (const fs::path& folder : processor_folders(case_dir)) remove_all_of(folder);
-  const std::vector<std::string> times = time_folders(case_dir);
-  for (const std::string& time : times) {
-    const bool stays = keep == Keep::Last && (time_of(time) == 0.0 || time == times.back());
-    if (!stays) remove_all_of(case_dir / time);
+  const std::vector<base::TimeFolder> times = own_time_folders(case_dir);
+  for (const base::TimeFolder& time : times) {
+    const bool stays = keep == Keep::Last && (time.value == 0.0 || time.name == times.back().name);
+    if (!stays) remove_all_of(case_dir / time.name);
   }
   if (keep != Keep::Tables) return;
   for (const char* folder : {"polyMesh", "triSurface", "extendedFeatureEdgeMesh"})

@@ -106,7 +106,7 @@ std::vector<int> remove_after(const fs::path& case_dir, int ranks, int iteration
   std::vector<fs::path> folders = rank_folders(ranks);
   if (ranks > 1) folders.emplace_back(".");
   for (const fs::path& folder : folders) {
-    for (const int time : time_folders(case_dir / folder)) {
+    for (const int time : iterations_in(case_dir / folder)) {
       if (time <= iteration) continue;
       fs::remove_all(case_dir / folder / std::to_string(time));
       removed.insert(time);
@@ -126,7 +126,7 @@ std::string trouble_text(const std::string& damage, const std::vector<int>& remo
 
 std::string seal_checkpoints(const fs::path& case_dir, int ranks, int iteration) {
   const fs::path first_rank = case_dir / rank_folders(ranks).front();
-  const std::vector<int> times = time_folders(first_rank);
+  const std::vector<int> times = iterations_in(first_rank);
   std::vector<SealSet> sets = read_seals(case_dir);
   SealSet& set = seal_set(sets, ranks);
   const std::size_t n_gone = std::erase_if(set.seals, [&](const Seal& seal) {
@@ -182,7 +182,7 @@ std::optional<Restored> restore_checkpoint(const fs::path& case_dir, int ranks) 
 std::string result_damage(const fs::path& case_dir) {
   const std::optional<base::CaseState> state = base::read_case_state(case_dir);
   if (state && state->kept == "tables") return {};  // fields and mesh are not there by intent
-  const std::vector<int> times = time_folders(case_dir);
+  const std::vector<int> times = iterations_in(case_dir);
   if (times.empty()) return "it has no fields";
   std::vector<SealSet> sets = read_seals(case_dir);
   const SealSet& set = seal_set(sets, 1);

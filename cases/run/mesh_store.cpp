@@ -4,17 +4,15 @@
 // file that changed or was lost with the power is noticed before a case gets it.
 #include "cases/run/mesh_store.h"
 
+#include "cases/run/seal.h"
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <unistd.h>
 
-#include <cerrno>
 #include <cstdlib>
-#include <system_error>
 
 namespace cowlwright::run {
 namespace {
@@ -49,24 +47,9 @@ void share_file(const fs::path& from, const fs::path& to) {
   if (error) own_copy(from, to);
 }
 
-/// Paths of a folder's files below it.
-std::vector<std::string> files_below(const fs::path& folder) {
-  std::vector<std::string> files;
-  std::error_code error;
-  for (fs::recursive_directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
-    if (i->is_regular_file()) files.push_back(fs::relative(i->path(), folder).string());
-  }
-  return files;
-}
-
-/// Makes a file's content safe from a loss of power, and nobody's to write.
-void settle_file(const fs::path& file) {
-  const int descriptor = ::open(file.c_str(), O_RDONLY | O_CLOEXEC);
-  const bool is_synced = descriptor >= 0 && ::fsync(descriptor) == 0;
-  const int error = errno;
-  if (descriptor >= 0) ::close(descriptor);
-  if (!is_synced) fail(file, std::generic_category().message(error));
-  std::error_code ignored;  // only a guard against slips
+/// Nobody's to write, as a guard against slips.
+void lock_file(const fs::path& file) {
+  std::error_code ignored;
   fs::permissions(file,
                   fs::perms::owner_write | fs::perms::group_write | fs::perms::others_write,
                   fs::perm_options::remove,
@@ -79,9 +62,9 @@ std::string log_of(const base::StageTime& stage) {
 
 Json record_of(const fs::path& entry, const std::vector<base::StageTime>& stages) {
   Json files = Json::array();
-  for (const std::string& file : files_below(entry)) {
-    const std::string text = base::read_text(entry / file);
-    files.push_back({{"file", file}, {"size", text.size()}, {"sha256", base::sha256(text)}});
+  for (const std::string& path : files_below(entry, ".")) {
+    const SealedFile file = seal_file(entry, path);
+    files.push_back({{"file", file.path}, {"size", file.size}, {"sha256", file.sha256}});
   }
   Json times = Json::array();
   for (const base::StageTime& stage : stages)
@@ -95,9 +78,8 @@ std::optional<std::vector<base::StageTime>> sound_stages(const fs::path& entry) 
     const Json record = Json::parse(base::read_text(entry / record_name));
     if (record.at("format") != format_version) return std::nullopt;
     for (const Json& one : record.at("files")) {
-      const fs::path file = entry / one.at("file").get<std::string>();
-      if (fs::file_size(file) != one.at("size").get<std::uintmax_t>()) return std::nullopt;
-      if (base::sha256(base::read_text(file)) != one.at("sha256").get<std::string>()) return std::nullopt;
+      const SealedFile file{one.at("file"), one.at("size"), one.at("sha256")};
+      if (!file_damage(entry, file, false).empty()) return std::nullopt;
     }
     std::vector<base::StageTime> stages;
     for (const Json& stage : record.at("stages"))
@@ -106,8 +88,6 @@ std::optional<std::vector<base::StageTime>> sound_stages(const fs::path& entry) 
   } catch (const Json::exception&) {
     return std::nullopt;
   } catch (const base::InputError&) {
-    return std::nullopt;
-  } catch (const fs::filesystem_error&) {
     return std::nullopt;
   }
 }
@@ -134,8 +114,8 @@ void keep_mesh(const fs::path& store,
   std::error_code error;
   fs::remove_all(part, error);
   try {
-    for (const std::string& file : files_below(case_dir / mesh_dir)) {
-      settle_file(case_dir / mesh_dir / file);
+    for (const std::string& file : files_below(case_dir / mesh_dir, ".")) {
+      lock_file(case_dir / mesh_dir / file);
       share_file(case_dir / mesh_dir / file, part / "polyMesh" / file);
     }
     for (const base::StageTime& stage : stages) {
@@ -165,7 +145,7 @@ std::optional<std::vector<base::StageTime>> take_mesh(const fs::path& store,
     return std::nullopt;
   }
   fs::remove_all(case_dir / mesh_dir, error);
-  for (const std::string& file : files_below(entry / "polyMesh"))
+  for (const std::string& file : files_below(entry / "polyMesh", "."))
     share_file(entry / "polyMesh" / file, case_dir / mesh_dir / file);
   for (const base::StageTime& stage : *stages) {
     if (fs::exists(entry / log_of(stage))) own_copy(entry / log_of(stage), case_dir / log_of(stage));

@@ -4,29 +4,21 @@
 // elsewhere.
 #pragma once
 
+#include "geometry/base/progress_file.h"
+
 #include <chrono>
 #include <cstdio>
 #include <map>
-#include <optional>
 #include <string>
 #include <vector>
 
 namespace cowlwright::run {
 
-/// Where a run stands at one moment.
-struct Snapshot {
-  std::string variant;
+/// Where a case stands at one moment, and its place in the study.
+struct Snapshot : base::Progress {
+  std::string variant{};
   std::size_t variant_number = 1;  ///< from 1
   std::size_t n_variants = 1;
-  std::string stage;
-  double seconds = 0.0;                                   ///< since the stage began [s]
-  int iteration = 0;                                      ///< of the solver; 0 outside the solver stage
-  int last_iteration = 0;                                 ///< its ceiling
-  std::optional<double> deck_pressure_difference{};       ///< [Pa]
-  std::optional<double> deck_pressure_difference_band{};  ///< half band over the window [Pa]
-  std::optional<double> inlet_flow{};                     ///< both inlets, in positive [kg/s]
-  std::optional<double> exit_flow{};                      ///< out positive [kg/s]
-  std::optional<double> seconds_left{};                   ///< of this stage, estimated [s]
 };
 
 /// One line, no line end: "[2/3] lip_angle_30_deg  solve 214/400  deck dp 812 Pa (3.26 inH2O)  in 0.412

@@ -12,11 +12,11 @@
 #include "geometry/base/manifest.h"
 #include "geometry/base/solver_end.h"
 #include "geometry/base/text_file.h"
+#include "geometry/base/time_folders.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <string_view>
 
 namespace cowlwright::run {
@@ -48,7 +48,7 @@ std::optional<Step> step_of(const base::CaseState& state, const std::string& nam
 }
 
 bool is_mesh_done(const base::CaseState& state) {
-  return is_prefix(state.finished, stages_of(state)) && has_ended(state, "check");
+  return is_prefix(state.finished, stages_of(state)) && has_ended(state, foam::check_stage);
 }
 
 /// Whether a solver that has ended is to do more for this length: it has not come to the ceiling, and a
@@ -90,22 +90,16 @@ RunLength run_length(const base::Manifest& manifest) {
   return {manifest.last_iteration, manifest.stop_when_held ? manifest.stop_tolerance : 0.0, manifest.window};
 }
 
-bool is_number(const std::string& name) {
-  return !name.empty() && name.find_first_not_of("0123456789.") == std::string::npos;
-}
-
 /// Whether a file or folder of a case is what a step or one after it has made.
 bool is_made_by(const std::string& name, Step step) {
-  constexpr std::array mesh_logs =
-      std::to_array<std::string_view>({"log.block", "log.features", "log.snap", "log.zones", "log.check"});
-  const std::string_view whole = name;
-  const bool is_mesh_log = std::any_of(mesh_logs.begin(), mesh_logs.end(), [&](std::string_view log) {
-    return whole == log || whole.starts_with(std::string(log) + ".");
-  });
-  if (name.starts_with("log.")) return step == Step::Mesh || !is_mesh_log;
-  return is_number(name) || name.starts_with("processor") || name == "postProcessing" ||
+  constexpr std::string_view log_head = "log.";
+  if (name.starts_with(log_head)) {
+    const std::string stage = name.substr(log_head.size());  // and the number of an older log
+    return step == Step::Mesh || !foam::is_mesh_stage(stage.substr(0, stage.find('.')));
+  }
+  return base::time_of(name) || name.starts_with("processor") || name == "postProcessing" ||
          name == checkpoint_file_name || name == base::solver_end_file_name || name == stop_file_name ||
-         name == "field_readings.json";
+         name == base::field_readings_file_name;
 }
 
 void remove_made_by(const fs::path& case_dir, Step step) {

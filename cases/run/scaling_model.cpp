@@ -1,15 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // What meshing and solving cost.
+#include "cases/foam/stages.h"
 #include "cases/run/packing.h"
 #include "geometry/base/case_state.h"
 #include "geometry/base/manifest.h"
 #include "geometry/base/solver_end.h"
 
 #include <algorithm>
-#include <array>
 #include <optional>
-#include <string_view>
 #include <vector>
 
 namespace cowlwright::run {
@@ -17,7 +16,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array<std::string_view, 5> mesh_stages{"block", "features", "snap", "zones", "check"};
 constexpr double most_correction = 10.0;  // either way; beyond it a stage's time says something else
 
 /// The draft grid of the starter shape (71,602 cells) on the two cores of a virtual machine, least of two
@@ -49,9 +47,8 @@ MeasuredTimes ratios_of(const fs::path& case_dir, const ScalingModel& model) {
   if (!state || !fs::exists(case_dir / base::manifest_file_name)) return measured;
   const double cells = base::read_manifest(case_dir).expected_cells;
   for (const base::StageTime& stage : state->finished) {
-    const bool is_mesh = std::find(mesh_stages.begin(), mesh_stages.end(), stage.name) != mesh_stages.end();
-    if (!stage.is_reused && is_mesh) measured.mesh += stage.seconds;
-    if (!stage.is_reused && stage.name == "solve") measured.solve = stage.seconds;
+    if (!stage.is_reused && foam::is_mesh_stage(stage.name)) measured.mesh += stage.seconds;
+    if (!stage.is_reused && stage.name == foam::solve_stage) measured.solve = stage.seconds;
   }
   const std::optional<base::SolverEnd> end = base::read_solver_end(case_dir);
   const bool is_whole = end && !fs::exists(case_dir / "log.solve.1");

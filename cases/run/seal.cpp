@@ -6,6 +6,7 @@
 #include "cases/run/checkpoint.h"
 #include "geometry/base/error.h"
 #include "geometry/base/text_file.h"
+#include "geometry/base/time_folders.h"
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -13,7 +14,6 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <charconv>
 #include <string_view>
 
 namespace cowlwright::run {
@@ -65,18 +65,13 @@ std::vector<fs::path> rank_folders(int ranks) {
   return folders;
 }
 
-std::vector<int> time_folders(const fs::path& folder) {
-  std::vector<int> times;
-  std::error_code error;
-  for (fs::directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
-    const std::string name = i->path().filename().string();
-    int time = 0;
-    const auto [last, fault] = std::from_chars(name.data(), name.data() + name.size(), time);
-    if (fault == std::errc() && last == name.data() + name.size() && time >= 0 && i->is_directory(error))
-      times.push_back(time);
+std::vector<int> iterations_in(const fs::path& folder) {
+  std::vector<int> iterations;
+  for (const base::TimeFolder& time : base::time_folders(folder)) {
+    const int iteration = static_cast<int>(time.value);
+    if (std::to_string(iteration) == time.name) iterations.push_back(iteration);
   }
-  std::sort(times.begin(), times.end());
-  return times;
+  return iterations;
 }
 
 std::vector<std::string> files_below(const fs::path& case_dir, const fs::path& folder) {

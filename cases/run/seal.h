@@ -37,7 +37,7 @@ struct SealSet {
 std::vector<std::filesystem::path> rank_folders(int ranks);
 
 /// Numbers of a folder's time folders, ascending; none when it is not there.
-std::vector<int> time_folders(const std::filesystem::path& folder);
+std::vector<int> iterations_in(const std::filesystem::path& folder);
 
 /// All regular files below case_dir/`folder`, sorted, as paths below the case folder.
 std::vector<std::string> files_below(const std::filesystem::path& case_dir,

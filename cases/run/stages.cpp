@@ -43,22 +43,22 @@ void keep_older_log(const fs::path& log) {
   fs::rename(log, fmt::format("{}.{}", log.string(), number));
 }
 
-/// Turns what a stage writes while it runs into snapshots, notices numbers that have gone bad, and ends the
+/// Turns what a stage writes while it runs into progress, notices numbers that have gone bad, and ends the
 /// solver when what it computes has held.
 class StageWatch {
  public:
   StageWatch(const CaseRun& run, const foam::Stage& stage, int ranks)
       : run_(run), log_(run.directory / stage.log), ranks_(ranks), begin_(Clock::now()) {
-    snapshot_.stage = stage.name;
+    progress_.stage = stage.name;
     if (stage.name != foam::solve_stage) return;
     manifest_ = base::read_manifest(run.directory);
-    snapshot_.last_iteration = manifest_->last_iteration;
+    progress_.last_iteration = manifest_->last_iteration;
   }
 
   /// False when going on is useless.
   bool look() {
     const Clock::time_point now = Clock::now();
-    snapshot_.seconds = std::chrono::duration<double>(now - begin_).count();
+    progress_.seconds = std::chrono::duration<double>(now - begin_).count();
     bool is_sound = true;
     if (manifest_) {
       is_sound = read_log();
@@ -72,7 +72,7 @@ class StageWatch {
         last_judgement_ = now;
       }
     }
-    if (run_.on_progress) run_.on_progress(snapshot_);
+    if (run_.on_progress) run_.on_progress(progress_);
     return is_sound;
   }
 
@@ -80,7 +80,7 @@ class StageWatch {
   /// @return why the last of it cannot be gone on from; empty: it can.
   std::string seal_last() {
     read_log();
-    return seal_checkpoints(run_.directory, ranks_, snapshot_.iteration + (has_ended_ ? 1 : 0));
+    return seal_checkpoints(run_.directory, ranks_, progress_.iteration + (has_ended_ ? 1 : 0));
   }
 
   /// What was wrong with a field the solver has written; empty: nothing.
@@ -90,12 +90,12 @@ class StageWatch {
   base::SolverEnd solver_end() {
     read_log();
     const HoldVerdict now = judge_hold(run_.directory, *manifest_);
-    const int iteration = now.iteration > 0 ? now.iteration : snapshot_.iteration;
+    const int iteration = now.iteration > 0 ? now.iteration : progress_.iteration;
     read_tables();
-    snapshot_.iteration = iteration;
-    snapshot_.deck_pressure_difference_band = now.deck_pressure_difference_band;
-    snapshot_.seconds_left = 0.0;
-    if (run_.on_progress) run_.on_progress(snapshot_);
+    progress_.iteration = iteration;
+    progress_.deck_pressure_difference_band = now.deck_pressure_difference_band;
+    progress_.seconds_left = 0.0;
+    if (run_.on_progress) run_.on_progress(progress_);
     if (held_) return {base::EndedBy::Held, iteration, held_->reason};
     const bool at_ceiling = iteration >= manifest_->last_iteration;
     return {at_ceiling ? base::EndedBy::Ceiling : base::EndedBy::Asked,
@@ -109,7 +109,7 @@ class StageWatch {
 
   void judge() {
     const HoldVerdict verdict = judge_hold(run_.directory, *manifest_);
-    snapshot_.deck_pressure_difference_band = verdict.deck_pressure_difference_band;
+    progress_.deck_pressure_difference_band = verdict.deck_pressure_difference_band;
     if (!verdict.has_held || !may_stop()) return;
     held_ = verdict;
     base::write_text(run_.directory / stop_file_name, verdict.reason + "\n");
@@ -119,7 +119,7 @@ class StageWatch {
   /// themselves does not end it.
   bool seal() {
     try {
-      seal_trouble_ = seal_checkpoints(run_.directory, ranks_, snapshot_.iteration);
+      seal_trouble_ = seal_checkpoints(run_.directory, ranks_, progress_.iteration);
     } catch (const base::ExternalError&) {
     }
     return seal_trouble_.empty();
@@ -130,23 +130,23 @@ class StageWatch {
     for (const std::string& line : log_.new_lines()) {
       if (const std::optional<int> iteration = iteration_of(line)) {
         if (first_iteration_ == 0) first_iteration_ = *iteration;
-        snapshot_.iteration = *iteration;
+        progress_.iteration = *iteration;
       }
       if (reports_non_finite(line)) is_sound = false;
       has_ended_ = has_ended_ || line == "End";
     }
-    const int n_done = snapshot_.iteration - first_iteration_;
+    const int n_done = progress_.iteration - first_iteration_;
     if (n_done > 0) {
-      snapshot_.seconds_left = snapshot_.seconds / n_done * (snapshot_.last_iteration - snapshot_.iteration);
+      progress_.seconds_left = progress_.seconds / n_done * (progress_.last_iteration - progress_.iteration);
     }
     return is_sound;
   }
 
   void read_tables() {
     const MonitorReading reading = read_monitors(run_.directory, *manifest_);
-    snapshot_.deck_pressure_difference = reading.deck_pressure_difference;
-    snapshot_.inlet_flow = reading.inlet_flow;
-    snapshot_.exit_flow = reading.exit_flow;
+    progress_.deck_pressure_difference = reading.deck_pressure_difference;
+    progress_.inlet_flow = reading.inlet_flow;
+    progress_.exit_flow = reading.exit_flow;
   }
 
   const CaseRun& run_;
@@ -160,7 +160,7 @@ class StageWatch {
   std::optional<HoldVerdict> held_;
   std::optional<base::Manifest> manifest_;
   int first_iteration_ = 0;
-  Snapshot snapshot_;
+  base::Progress progress_;
 };
 
 /// Signals that reach a program from outside: a batch system, a user, the system when memory is short. Those

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "cases/foam/case.h"
-#include "cases/run/progress.h"
 #include "geometry/base/case_state.h"
+#include "geometry/base/progress_file.h"
 
 #include <filesystem>
 #include <functional>
@@ -25,8 +25,8 @@ struct CaseRun {
   std::vector<std::string> environment{};
   std::function<void(const foam::Stage&)>
       accept{};  ///< judges the result of a stage that ended well; throws to refuse it
-  std::function<void(const Snapshot&)>
-      on_progress{};  ///< called a few times a second with the stage's own members set
+  std::function<void(const base::Progress&)>
+      on_progress{};  ///< called a few times a second, with what is of the stage set
 };
 
 /// Runs stages from the first that is not in `state.finished` up to `end`; `state` says how far the case is

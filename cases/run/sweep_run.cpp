@@ -3,6 +3,7 @@
 // Runs a planned sweep and tells the user about it.
 #include "cases/run/sweep_run.h"
 
+#include "cases/foam/stages.h"
 #include "cases/run/pool.h"
 #include "cases/run/process.h"
 #include "geometry/base/error.h"
@@ -13,7 +14,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <map>
 #include <memory>
 #include <optional>
@@ -165,20 +165,12 @@ class Driver {
 
   Snapshot snapshot(std::size_t i) const {
     const auto place = places_.find(task(i).case_folder);
-    Snapshot snapshot{.variant = task(i).case_folder,
-                      .variant_number = place == places_.end() ? 0 : place->second,
-                      .n_variants = solves_.size(),
-                      .stage = task(i).kind == TaskKind::Mesh ? "mesh" : "solve"};
     const auto progress = base::read_progress(run_.output / task(i).case_folder);
-    if (!progress || progress->stage.empty()) return snapshot;
-    snapshot.stage = progress->stage;
-    snapshot.seconds = progress->seconds;
-    snapshot.iteration = progress->iteration;
-    snapshot.last_iteration = progress->last_iteration;
-    snapshot.deck_pressure_difference = progress->deck_pressure_difference;
-    snapshot.inlet_flow = progress->inlet_flow;
-    snapshot.exit_flow = progress->exit_flow;
-    snapshot.seconds_left = progress->seconds_left;
+    Snapshot snapshot{progress.value_or(base::Progress{}),
+                      task(i).case_folder,
+                      place == places_.end() ? 0 : place->second,
+                      solves_.size()};
+    if (snapshot.stage.empty()) snapshot.stage = task(i).kind == TaskKind::Mesh ? "mesh" : "solve";
     return snapshot;
   }
 
@@ -237,9 +229,6 @@ class Driver {
   bool are_tables_old_ = false;
 };
 
-/// Stages whose time the table calls "mesh".
-constexpr std::array<std::string_view, 5> mesh_stages{"block", "features", "snap", "check", "zones"};
-
 }  // namespace
 
 std::vector<CaseOutcome> run_sweep(const SweepRun& run, ProgressPrinter& printer) {
@@ -267,9 +256,9 @@ std::string time_table(const std::vector<CaseOutcome>& outcomes) {
     double other = 0.0;
     bool is_mesh_reused = false;
     for (const base::StageTime& stage : outcome.stages) {
-      const bool is_mesh = std::find(mesh_stages.begin(), mesh_stages.end(), stage.name) != mesh_stages.end();
+      const bool is_mesh = foam::is_mesh_stage(stage.name);
       is_mesh_reused = is_mesh_reused || (is_mesh && stage.is_reused);
-      (is_mesh ? mesh : stage.name == "solve" ? solve : other) += stage.seconds;
+      (is_mesh ? mesh : stage.name == foam::solve_stage ? solve : other) += stage.seconds;
     }
     const std::string mesh_text =
         is_mesh_reused ? fmt::format("({:.1f})", mesh) : fmt::format("{:.1f}", mesh);

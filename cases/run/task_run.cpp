@@ -9,9 +9,11 @@
 #include "cases/run/orphans.h"
 #include "cases/run/process.h"
 #include "cases/run/resumption.h"
+#include "cases/run/seal.h"
 #include "cases/run/stages.h"
 #include "cases/run/start_field.h"
 #include "geometry/base/error.h"
+#include "geometry/base/exit_code.h"
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/manifest.h"
 #include "geometry/base/progress_file.h"
@@ -22,9 +24,7 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <array>
 #include <chrono>
-#include <climits>
 #include <cstdio>
 
 namespace cowlwright::run {
@@ -33,8 +33,6 @@ namespace {
 namespace fs = std::filesystem;
 using foam::Step;
 
-/// A dying solver writes its field first.
-constexpr std::chrono::seconds lock_patience{90};
 /// Times that a solver ended from outside is gone on with before that is left to the next run.
 constexpr int most_revivals = 2;
 
@@ -43,46 +41,29 @@ void print(const std::string& line) {
   std::fflush(stdout);
 }
 
-int exit_code_of(const std::exception& error) {
-  if (dynamic_cast<const base::InputError*>(&error) != nullptr) return 2;
-  if (dynamic_cast<const base::ResultError*>(&error) != nullptr) return 4;
-  return 3;
-}
-
-std::string host_name() {
-  std::array<char, HOST_NAME_MAX + 1> name{};
-  return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "";
-}
-
 /// Rewrites the progress file about once a second.
 class ProgressWriter {
  public:
-  ProgressWriter(fs::path case_dir, int ranks) : case_dir_(std::move(case_dir)) {
-    if (const auto before = base::read_progress(case_dir_)) progress_.beat = before->beat;
-    progress_.host = host_name();
-    progress_.process = ::getpid();
-    progress_.ranks = ranks;
+  ProgressWriter(fs::path case_dir, int ranks)
+      : case_dir_(std::move(case_dir)), host_(base::host_name()), ranks_(ranks) {
+    if (const auto before = base::read_progress(case_dir_)) beat_ = before->beat;
   }
-  void ranks(int ranks) { progress_.ranks = ranks; }
-  void show(const Snapshot& snapshot) {
+  void ranks(int ranks) { ranks_ = ranks; }
+  /// @param progress  what is of the stage.
+  void show(base::Progress progress) {
     const auto now = std::chrono::steady_clock::now();
-    const bool is_last = snapshot.seconds_left == 0.0;
-    if (!is_last && snapshot.stage == progress_.stage && now - last_ < std::chrono::seconds(1)) return;
+    const bool is_last = progress.seconds_left == 0.0;
+    if (!is_last && progress.stage == stage_ && now - last_ < std::chrono::seconds(1)) return;
     last_ = now;
-    ++progress_.beat;
-    progress_.written_at =
+    stage_ = progress.stage;
+    progress.host = host_;
+    progress.process = ::getpid();
+    progress.ranks = ranks_;
+    progress.beat = ++beat_;
+    progress.written_at =
         std::chrono::duration<double>(std::chrono::system_clock::now().time_since_epoch()).count();
-    progress_.stage = snapshot.stage;
-    progress_.seconds = snapshot.seconds;
-    progress_.iteration = snapshot.iteration;
-    progress_.last_iteration = snapshot.last_iteration;
-    progress_.deck_pressure_difference = snapshot.deck_pressure_difference;
-    progress_.deck_pressure_difference_band = snapshot.deck_pressure_difference_band;
-    progress_.inlet_flow = snapshot.inlet_flow;
-    progress_.exit_flow = snapshot.exit_flow;
-    progress_.seconds_left = snapshot.seconds_left;
     try {
-      base::write_progress(progress_, case_dir_);
+      base::write_progress(progress, case_dir_);
     } catch (const base::ExternalError&) {
       // For whoever watches only: a disk too full for it stops nobody.
     }
@@ -90,7 +71,10 @@ class ProgressWriter {
 
  private:
   fs::path case_dir_;
-  base::Progress progress_;
+  std::string host_;
+  int ranks_ = 1;
+  long beat_ = 0;
+  std::string stage_;
   std::chrono::steady_clock::time_point last_{};
 };
 
@@ -107,7 +91,7 @@ class TaskRun {
     run_.directory = case_dir_;
     run_.environment = openfoam_environment();
     run_.accept = [this](const foam::Stage& stage) { accept(stage); };
-    run_.on_progress = [this](const Snapshot& snapshot) { progress_.show(snapshot); };
+    run_.on_progress = [this](const base::Progress& progress) { progress_.show(progress); };
   }
 
   int work() {
@@ -165,6 +149,7 @@ class TaskRun {
     base::write_case_state(state_, case_dir_);
   }
 
+  /// Unlike a sound result, which is gone on with, a damaged one must never be what is split for the ranks.
   void reopen() {
     std::erase_if(state_.finished, [](const base::StageTime& stage) {
       return stage.name == foam::solve_stage || stage.name == "join";
@@ -336,24 +321,17 @@ class TaskRun {
 
   /// Largest iteration there is a field of, on the first rank.
   int newest_iteration() const {
-    const fs::path folder = state_.ranks > 1 ? case_dir_ / "processor0" : case_dir_;
-    int newest = 0;
-    std::error_code error;
-    for (fs::directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
-      const std::string name = i->path().filename().string();
-      const bool is_iteration = !name.empty() && name.find_first_not_of("0123456789") == std::string::npos;
-      if (is_iteration) newest = std::max(newest, std::stoi(name));
-    }
-    return newest;
+    const std::vector<int> iterations = iterations_in(case_dir_ / rank_folders(state_.ranks).front());
+    return iterations.empty() ? 0 : iterations.back();
   }
 
   /// The mesh must be good before a solver sees it; what it is like is told either way.
   void accept(const foam::Stage& stage) {
     try {
-      if (stage.name == "check") tell_mesh(stage);
+      if (stage.name == foam::check_stage) tell_mesh(stage);
       if (stage.name == foam::map_stage) fit_start(case_dir_, output_ / state_.start_from);
     } catch (const std::exception& error) {
-      exit_code_ = exit_code_of(error);  // its type is lost in the state's text
+      exit_code_ = base::exit_code_of(error);  // its type is lost in the state's text
       throw;
     }
   }
@@ -401,7 +379,7 @@ int run_task(const fs::path& output, const base::Sweep& sweep, std::size_t index
         fmt::format("{}: is not there. Run the study again; it writes the case.", case_dir.string()));
   }
   const base::FolderLock lock(
-      case_dir, base::case_lock_name, "cowlwright task: " + base::task_name(task), lock_patience);
+      case_dir, base::case_lock_name, "cowlwright task: " + base::task_name(task), base::case_lock_patience);
   return TaskRun(output, sweep, task).work();
 }
 

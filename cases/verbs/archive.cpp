@@ -12,8 +12,6 @@
 #include <boost/program_options.hpp>
 #include <fmt/format.h>
 
-#include <sstream>
-
 namespace cowlwright::verbs {
 namespace {
 
@@ -67,30 +65,13 @@ options::options_description verify_options() {
   return visible;
 }
 
-bool wants_help(const options::variables_map& values,
-                const char* purpose,
-                const options::options_description& visible,
-                const char* examples) {
-  if (values.count("help") == 0) return false;
-  fmt::print("{}{}{}", purpose, (std::ostringstream() << visible).str(), examples);
-  return true;
-}
-
-fs::path required_file(const options::variables_map& values, const char* verb, const char* argument) {
-  if (values.count("file") == 0) {
-    throw base::InputError(
-        fmt::format("cowlwright {}: {} is missing. See `cowlwright {} --help`.", verb, argument, verb));
-  }
-  return values["file"].as<std::string>();
-}
-
 }  // namespace
 
 int export_study(const Words& words) {
   const options::options_description visible = export_options();
   const options::variables_map values = read_words("export", visible, words);
-  if (wants_help(values, export_purpose, visible, export_examples)) return 0;
-  const fs::path output = required_file(values, "export", "OUT");
+  if (has_told_help(values, export_purpose, visible, export_examples)) return 0;
+  const fs::path output = required_file("export", values, "OUT");
   fs::path archive = fs::weakly_canonical(fs::absolute(output));
   if (archive.filename().empty()) archive = archive.parent_path();  // "study/"
   archive += ".tar.gz";
@@ -112,8 +93,8 @@ int export_study(const Words& words) {
 int verify_archive(const Words& words) {
   const options::options_description visible = verify_options();
   const options::variables_map values = read_words("verify", visible, words);
-  if (wants_help(values, verify_purpose, visible, verify_examples)) return 0;
-  const fs::path archive = required_file(values, "verify", "FILE");
+  if (has_told_help(values, verify_purpose, visible, verify_examples)) return 0;
+  const fs::path archive = required_file("verify", values, "FILE");
   const keep::Verified verified = keep::verify_archive(archive);
   if (verified.differences.empty()) {
     fmt::print("{}: {} files, {}, all agree with their hashes\ncontents {}\n",

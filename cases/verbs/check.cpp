@@ -72,12 +72,9 @@ class Faults {
 }  // namespace
 
 int check_study(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   const Study study = read_study(request.file);
   fmt::print("{}: {}\n", request.file.string(), study.title);
   if (!study.question.empty()) fmt::print("{}\n", study.question);

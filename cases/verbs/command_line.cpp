@@ -169,4 +169,11 @@ std::string help_text(const VerbText& verb) {
   return text.str();
 }
 
+std::optional<Request> request_or_help(const VerbText& verb, const std::vector<std::string>& words) {
+  Request request = parse_request(verb, words);
+  if (!request.wants_help) return request;
+  fmt::print("{}", help_text(verb));
+  return std::nullopt;
+}
+
 }  // namespace cowlwright::verbs

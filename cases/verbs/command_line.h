@@ -50,6 +50,9 @@ Request parse_request(const VerbText& verb, const std::vector<std::string>& word
 /// @throws InputError  naming the option, for another text or a number that is not > 0.
 double parse_memory(const std::string& option, const std::string& text);
 
+/// The same for the verb itself: when --help was asked for it is printed and there is nothing to do.
+std::optional<Request> request_or_help(const VerbText& verb, const std::vector<std::string>& words);
+
 /// Usage, purpose, options and examples.
 std::string help_text(const VerbText& verb);
 

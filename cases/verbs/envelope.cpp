@@ -49,12 +49,9 @@ void write_or_remove(const fs::path& file, const std::string& text) {
 }  // namespace
 
 int map_envelope(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   const Study study = read_study(request.file);
   if (request.variants.size() > 1) {
     throw base::InputError(

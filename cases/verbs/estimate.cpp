@@ -80,12 +80,9 @@ post::VariantResult result_of(const Study& study,
 }  // namespace
 
 int estimate_study(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   const Study study = read_study(request.file);
   network::StudyCoefficients coefficients(study.variants.front());
   const Engine engine = engine_of(study.variants.front(), coefficients);

@@ -25,12 +25,9 @@ VerbText verb_text() {
 }  // namespace
 
 int new_study(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   if (std::filesystem::exists(request.file)) {
     throw base::InputError(
         fmt::format("{}: is there already and is left alone. Choose another name.", request.file.string()));

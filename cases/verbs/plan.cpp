@@ -35,12 +35,9 @@ VerbText verb_text() {
 }  // namespace
 
 int plan_study(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   const Study study = read_study(request.file);
   const std::filesystem::path output = output_folder(request, "study");
   PlanOptions options{.variants = selected_variants(study, request.variants), .output = output};

@@ -7,13 +7,13 @@
 #include "cases/run/neighbours.h"
 #include "cases/verbs/study_selection.h"
 #include "geometry/base/error.h"
+#include "geometry/base/exit_code.h"
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/version.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <map>
 #include <optional>
 #include <utility>
@@ -24,14 +24,8 @@ namespace {
 namespace fs = std::filesystem;
 using base::TaskKind;
 
-/// A solver that is still ending writes its field first.
-constexpr std::chrono::seconds lock_patience{90};
 /// Room that is left free beside what the cases need.
 constexpr double disk_margin = 1.1;
-
-int exit_code_of(const std::exception& error) {
-  return dynamic_cast<const base::ResultError*>(&error) != nullptr ? 4 : 2;
-}
 
 /// The cases of one variant, built when the first of them is asked for.
 class VariantCases {
@@ -68,7 +62,8 @@ class VariantCases {
     if (planned.left.files) return false;
     planned.cells = base::read_manifest(folder(planned)).expected_cells;
     if (options_.writes) {
-      const base::FolderLock lock(folder(planned), base::case_lock_name, "cowlwright run", lock_patience);
+      const base::FolderLock lock(
+          folder(planned), base::case_lock_name, "cowlwright run", base::case_lock_patience);
       run::restate_study(study_, index_, folder(planned));
     }
     return true;
@@ -87,10 +82,10 @@ class VariantCases {
       }
     } catch (const base::InputError& error) {
       failure_ = error.what();
-      failure_code_ = exit_code_of(error);
+      failure_code_ = base::exit_code_of(error);
     } catch (const base::ResultError& error) {
       failure_ = error.what();
-      failure_code_ = exit_code_of(error);
+      failure_code_ = base::exit_code_of(error);
     }
     planned.failure = failure_;
     planned.failure_code = failure_code_;
@@ -106,7 +101,7 @@ class VariantCases {
   void place(const foam::Case& built) const {
     const fs::path case_dir = options_.output / built.folder;
     make_folder(case_dir);
-    const base::FolderLock lock(case_dir, base::case_lock_name, "cowlwright run", lock_patience);
+    const base::FolderLock lock(case_dir, base::case_lock_name, "cowlwright run", base::case_lock_patience);
     run::place_case(built, options_.output, options_.fresh);
   }
 

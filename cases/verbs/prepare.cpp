@@ -60,12 +60,9 @@ void prepare_variant(const Study& study, std::size_t index, const std::filesyste
 }  // namespace
 
 int prepare(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   Study study = read_study(request.file);
   const std::filesystem::path output = output_folder(request, "cases");
   const std::vector<std::size_t> selected = selected_variants(study, request.variants);

@@ -21,7 +21,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <optional>
-#include <sstream>
 #include <utility>
 
 namespace cowlwright::verbs {
@@ -182,16 +181,8 @@ void write_all(const fs::path& folder, const readings::LogReport& report) {
 
 int keep_readings(const Words& words) {
   const options::variables_map values = read_words("readings", visible_options(), words);
-  if (values.count("help") > 0) {
-    std::ostringstream text;
-    text << purpose << visible_options() << examples;
-    fmt::print("{}", text.str());
-    return 0;
-  }
-  if (values.count("file") == 0) {
-    throw base::InputError("cowlwright readings: LOG.toml is missing. See `cowlwright readings --help`.");
-  }
-  const fs::path file = values["file"].as<std::string>();
+  if (has_told_help(values, purpose, visible_options(), examples)) return 0;
+  const fs::path file = required_file("readings", values, "LOG.toml");
   const fs::path folder = values.count("output") > 0
                               ? fs::path(values["output"].as<std::string>())
                               : file.parent_path() / (file.stem().string() + "-readings");

@@ -154,9 +154,7 @@ int repair_surface(const Words& words) {
     fmt::print("{}", help());
     return 0;
   }
-  if (values.count("file") == 0)
-    throw base::InputError("cowlwright repair: SURFACE is missing. See `cowlwright repair --help`.");
-  const fs::path file = values["file"].as<std::string>();
+  const fs::path file = required_file("repair", values, "SURFACE");
   const RepairRequest request = read_request(values);
   const imported::SurfaceFile read =
       imported::read_surface_file(file, surface_placement("repair", file, values));

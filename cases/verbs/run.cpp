@@ -214,12 +214,9 @@ void require_keep(const Request& request) {
 }  // namespace
 
 int run_study(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   require_keep(request);
   const cluster::Site site = request.site ? cluster::read_site(*request.site) : cluster::Site{};
   const Study study = read_study(request.file);

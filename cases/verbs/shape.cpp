@@ -61,12 +61,9 @@ void write_surfaces(const shape::Installation& installation,
 }  // namespace
 
 int write_shapes(const Words& words) {
-  const VerbText verb = verb_text();
-  const Request request = parse_request(verb, words);
-  if (request.wants_help) {
-    fmt::print("{}", help_text(verb));
-    return 0;
-  }
+  const std::optional<Request> asked = request_or_help(verb_text(), words);
+  if (!asked) return 0;
+  const Request& request = *asked;
   const Study study = read_study(request.file);
   const fs::path output = output_folder(request, "shape");
   for (const std::size_t index : selected_variants(study, request.variants)) {

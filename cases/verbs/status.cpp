@@ -100,15 +100,11 @@ void watch_in_printouts(watch::Watcher& watcher) {
 
 int show_status(const Words& words) {
   const options::variables_map values = read_words("status", visible_options(), words);
-  if (values.count("help") > 0) {
-    fmt::print("{}{}{}", purpose, (std::ostringstream() << visible_options()).str(), examples);
-    return 0;
-  }
-  if (values.count("file") == 0)
-    throw base::InputError("cowlwright status: OUT is missing. See `cowlwright status --help`.");
+  if (has_told_help(values, purpose, visible_options(), examples)) return 0;
+  const std::filesystem::path output = required_file("status", values, "OUT");
   if (values.count("watch") > 0 && values.count("json") > 0)
     throw base::InputError("cowlwright status: --watch and --json exclude one another. Ask again and again.");
-  watch::Watcher watcher(values["file"].as<std::string>());
+  watch::Watcher watcher(output);
   if (values.count("json") > 0) {
     fmt::print("{}", watch::status_json(sure_look(watcher)));
   } else if (values.count("watch") == 0) {

@@ -8,6 +8,7 @@
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/manifest.h"
 #include "geometry/base/text_file.h"
+#include "geometry/base/time_folders.h"
 
 #include <fmt/format.h>
 
@@ -23,8 +24,7 @@ bool has_results(const fs::path& case_dir) {
   for (const fs::directory_entry& entry : fs::directory_iterator(case_dir)) {
     const std::string name = entry.path().filename().string();
     if (name.starts_with("processor") || name == "postProcessing") return true;
-    const bool is_number = !name.empty() && name.find_first_not_of("0123456789.") == std::string::npos;
-    if (is_number && name != "0") return true;
+    if (base::time_of(name).value_or(0.0) > 0.0) return true;
   }
   return false;
 }

@@ -9,8 +9,6 @@
 
 #include <fmt/format.h>
 
-#include <iostream>
-
 namespace cowlwright::verbs {
 
 namespace options = boost::program_options;
@@ -22,18 +20,15 @@ int write_study_tables(const Words& words) {
   add("report", "pictures and the page too");
   add("turn", "leave it to another process when one already waits to write them");
   const options::variables_map values = read_words("tables", visible, words);
-  if (values.count("help") > 0) {
-    std::cout
-        << "cowlwright tables FOLDER [options]\n\n"
-           "Writes the tables of a study's output folder again, from the cases that have ended. The jobs "
-           "of a cluster\nend with it; by hand it is of use after some of them were stopped.\n\n"
-        << visible << "\nExamples\n  cowlwright tables my-study\n  cowlwright tables my-study --report\n";
-    return 0;
-  }
-  if (values.count("file") == 0) {
-    throw base::InputError("cowlwright tables: FOLDER is missing. See `cowlwright tables --help`.");
-  }
-  const std::filesystem::path output = values["file"].as<std::string>();
+  constexpr const char* purpose =
+      "cowlwright tables FOLDER [options]\n\n"
+      "Writes the tables of a study's output folder again, from the cases that have ended. The jobs of a "
+      "cluster\n"
+      "end with it; by hand it is of use after some of them were stopped.\n\n";
+  constexpr const char* examples =
+      "\nExamples\n  cowlwright tables my-study\n  cowlwright tables my-study --report\n";
+  if (has_told_help(values, purpose, visible, examples)) return 0;
+  const std::filesystem::path output = required_file("tables", values, "FOLDER");
   const std::optional<base::Sweep> sweep = base::read_sweep(output);
   if (!sweep) {
     throw base::InputError(

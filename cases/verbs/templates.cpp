@@ -259,16 +259,8 @@ void write_sheet(const Sheet& sheet, const Wanted& wanted) {
 
 int write_templates(const Words& words) {
   const variables_map values = read_words("templates", visible_options(), words);
-  if (values.count("help") > 0) {
-    std::ostringstream text;
-    text << purpose << visible_options() << examples;
-    fmt::print("{}", text.str());
-    return 0;
-  }
-  if (values.count("file") == 0) {
-    throw base::InputError("cowlwright templates: FILE is missing. See `cowlwright templates --help`.");
-  }
-  const fs::path file = values["file"].as<std::string>();
+  if (has_told_help(values, purpose, visible_options(), examples)) return 0;
+  const fs::path file = required_file("templates", values, "FILE");
   const Wanted wanted = read_wanted(values);
   const fs::path output = values.count("output") > 0
                               ? fs::path(values["output"].as<std::string>())

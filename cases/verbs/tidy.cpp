@@ -10,8 +10,6 @@
 #include <boost/program_options.hpp>
 #include <fmt/format.h>
 
-#include <sstream>
-
 namespace cowlwright::verbs {
 namespace {
 
@@ -46,10 +44,7 @@ options::options_description visible_options() {
 
 int tidy_output(const Words& words) {
   const options::variables_map values = read_words("tidy", visible_options(), words);
-  if (values.count("help") > 0) {
-    fmt::print("{}{}{}", purpose, (std::ostringstream() << visible_options()).str(), examples);
-    return 0;
-  }
+  if (has_told_help(values, purpose, visible_options(), examples)) return 0;
   if (values.count("file") == 0 || values.count("keep") == 0)
     throw base::InputError("cowlwright tidy: OUT and --keep must be given. See `cowlwright tidy --help`.");
   const keep::Keep wanted = keep::keep_of(values["keep"].as<std::string>());

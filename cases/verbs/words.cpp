@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <sstream>
+
 namespace cowlwright::verbs {
 
 namespace options = boost::program_options;
@@ -23,6 +25,25 @@ options::variables_map read_words(const std::string& verb,
         fmt::format("cowlwright {}: {}. See `cowlwright {} --help`.", verb, error.what(), verb));
   }
   return values;
+}
+
+bool has_told_help(const options::variables_map& values,
+                   const std::string& purpose,
+                   const options::options_description& visible,
+                   const std::string& examples) {
+  if (values.count("help") == 0) return false;
+  fmt::print("{}{}{}", purpose, (std::ostringstream() << visible).str(), examples);
+  return true;
+}
+
+std::filesystem::path required_file(const std::string& verb,
+                                    const options::variables_map& values,
+                                    const std::string& argument) {
+  if (values.count("file") == 0) {
+    throw base::InputError(
+        fmt::format("cowlwright {}: {} is missing. See `cowlwright {} --help`.", verb, argument, verb));
+  }
+  return values["file"].as<std::string>();
 }
 
 std::optional<double> quantity_option(const std::string& verb,

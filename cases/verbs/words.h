@@ -7,6 +7,7 @@
 
 #include <boost/program_options.hpp>
 
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,6 +19,18 @@ namespace cowlwright::verbs {
 boost::program_options::variables_map read_words(const std::string& verb,
                                                  boost::program_options::options_description visible,
                                                  const std::vector<std::string>& words);
+
+/// Prints a verb's help when --help was given. @return whether it was.
+bool has_told_help(const boost::program_options::variables_map& values,
+                   const std::string& purpose,
+                   const boost::program_options::options_description& visible,
+                   const std::string& examples);
+
+/// The positional argument.
+/// @throws InputError  "cowlwright <verb>: <argument> is missing. ..." when it was not given.
+std::filesystem::path required_file(const std::string& verb,
+                                    const boost::program_options::variables_map& values,
+                                    const std::string& argument);
 
 /// A quantity given as text; nothing when the option is absent. @throws InputError naming verb and option.
 std::optional<double> quantity_option(const std::string& verb,

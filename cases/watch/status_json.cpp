@@ -16,21 +16,11 @@ Json json_of(const std::optional<double>& value) {
   return value ? Json(*value) : Json(nullptr);
 }
 
+/// As in its file; this one has a format of its own.
 Json json_of(const base::Progress& progress) {
-  return {{"host", progress.host},
-          {"process", progress.process},
-          {"beat", progress.beat},
-          {"written_at", progress.written_at},
-          {"ranks", progress.ranks},
-          {"stage", progress.stage},
-          {"seconds", progress.seconds},
-          {"iteration", progress.iteration},
-          {"last_iteration", progress.last_iteration},
-          {"deck_pressure_difference", json_of(progress.deck_pressure_difference)},
-          {"deck_pressure_difference_band", json_of(progress.deck_pressure_difference_band)},
-          {"inlet_flow", json_of(progress.inlet_flow)},
-          {"exit_flow", json_of(progress.exit_flow)},
-          {"seconds_left", json_of(progress.seconds_left)}};
+  Json json = Json::parse(base::progress_json(progress));
+  json.erase("format");
+  return json;
 }
 
 Json json_of(const CaseStatus& status) {

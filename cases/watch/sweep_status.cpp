@@ -5,29 +5,21 @@
 #include "cases/watch/sweep_status.h"
 
 #include "cases/cluster/job_files.h"
+#include "cases/foam/stages.h"
 #include "geometry/base/error.h"
 #include "geometry/base/folder_lock.h"
 #include "geometry/base/manifest.h"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <array>
-#include <climits>
 #include <set>
 
 namespace cowlwright::watch {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr const char* last_mesh_stage = "check";
-
-std::string this_host() {
-  std::array<char, HOST_NAME_MAX + 1> name{};
-  return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "";
-}
 
 std::string first_line(const std::string& text) {
   return text.substr(0, text.find('\n'));
@@ -112,7 +104,7 @@ std::string_view standing_name(Standing standing) {
 bool has_mesh(const std::optional<base::CaseState>& state) {
   return state && std::any_of(state->finished.begin(),
                               state->finished.end(),
-                              [](const base::StageTime& stage) { return stage.name == last_mesh_stage; });
+                              [](const base::StageTime& stage) { return stage.name == foam::check_stage; });
 }
 
 std::size_t SweepStatus::count(Standing standing) const {
@@ -152,8 +144,8 @@ CaseStatus Watcher::look_at(const std::string& case_folder, Clock::time_point no
   status.progress = base::read_progress(case_dir);
   const bool is_running = status.state && status.state->phase == base::CasePhase::Running;
   if (holder.empty()) judge_unattended(status);
-  const bool may_be_far_away =
-      is_running && !status.state->begun.empty() && status.progress && status.progress->host != this_host();
+  const bool may_be_far_away = is_running && !status.state->begun.empty() && status.progress &&
+                               status.progress->host != base::host_name();
   if (holder.empty() && !may_be_far_away) {
     beats_.erase(case_folder);
     return status;

@@ -78,11 +78,6 @@ int try_lock(const fs::path& file) {
   }
 }
 
-std::string host_name() {
-  std::array<char, HOST_NAME_MAX + 1> name{};
-  return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "an unnamed host";
-}
-
 /// First line of the lock's text; a holder that has not come to write it is somebody all the same.
 std::string holder_text(const fs::path& file) {
   std::string text;
@@ -95,6 +90,11 @@ std::string holder_text(const fs::path& file) {
 }
 
 }  // namespace
+
+std::string host_name() {
+  std::array<char, HOST_NAME_MAX + 1> name{};
+  return ::gethostname(name.data(), name.size() - 1) == 0 ? name.data() : "";
+}
 
 FolderLock::FolderLock(const fs::path& folder,
                        const std::string& name,
@@ -110,12 +110,13 @@ FolderLock::FolderLock(const fs::path& folder,
     }
     std::this_thread::sleep_for(pause);
   }
+  const std::string host = host_name();
   // One write over the old text: a reader sees one or the other, and a full disk that had room for the old
   // one takes the new one.
   const std::string text = fmt::format("{}, process {} on {}, since {:%Y-%m-%d %H:%M:%S} UTC\n",
                                        purpose,
                                        ::getpid(),
-                                       host_name(),
+                                       host.empty() ? "an unnamed host" : host,
                                        fmt::gmtime(std::time(nullptr)));
   errno = ENOSPC;  // of a write that came short
   if (::pwrite(descriptor_, text.data(), text.size(), 0) != static_cast<ssize_t>(text.size())) {

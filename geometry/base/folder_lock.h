@@ -31,12 +31,18 @@ class FolderLock {
   int descriptor_ = -1;
 };
 
+/// How long to wait for a case's lock: a solver whose task is being stopped writes its field first.
+inline constexpr std::chrono::seconds case_lock_patience{90};
+
 /// Of the driver, in the output folder.
 inline constexpr const char* driver_lock_name = "driver.lock";
 /// Of the task, in a case folder.
 inline constexpr const char* case_lock_name = "case.lock";
 /// Of whoever writes the study's tables, in the output folder.
 inline constexpr const char* tables_lock_name = "tables.lock";
+
+/// Name of this machine; empty when it has none.
+std::string host_name();
 
 /// Who holds a lock now, as "cowlwright run my.toml, process 4711 on ridge, since 2026-03-04 17:05:12 UTC";
 /// empty when nobody does.

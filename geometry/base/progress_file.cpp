@@ -48,7 +48,7 @@ Progress from_json(const Json& json) {
 
 }  // namespace
 
-void write_progress(const Progress& progress, const std::filesystem::path& case_dir) {
+std::string progress_json(const Progress& progress) {
   const Json json{{"format", format_version},
                   {"host", progress.host},
                   {"process", progress.process},
@@ -64,8 +64,11 @@ void write_progress(const Progress& progress, const std::filesystem::path& case_
                   {"inlet_flow", json_of(progress.inlet_flow)},
                   {"exit_flow", json_of(progress.exit_flow)},
                   {"seconds_left", json_of(progress.seconds_left)}};
-  replace_text(case_dir / progress_file_name,
-               json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+  return json.dump(2, ' ', false, Json::error_handler_t::replace);
+}
+
+void write_progress(const Progress& progress, const std::filesystem::path& case_dir) {
+  replace_text(case_dir / progress_file_name, progress_json(progress) + "\n");
 }
 
 std::optional<Progress> read_progress(const std::filesystem::path& case_dir) {

@@ -31,6 +31,9 @@ struct Progress {
   std::optional<double> seconds_left{};                   ///< of the stage, estimated [s]
 };
 
+/// The file's JSON object, with its format. A number that is not finite is null.
+std::string progress_json(const Progress& progress);
+
 /// @throws ExternalError  when the file cannot be written.
 void write_progress(const Progress& progress, const std::filesystem::path& case_dir);
 

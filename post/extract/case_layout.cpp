@@ -5,11 +5,11 @@
 
 #include "geometry/base/error.h"
 #include "geometry/base/foam_reader.h"
+#include "geometry/base/time_folders.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
 
 namespace cowlwright::post {
@@ -18,32 +18,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct TimeFolder {
-  double value = 0.0;
-  std::string name;
-};
-
-std::optional<double> time_value(const std::string& name) {
-  double value = 0.0;
-  const auto result = std::from_chars(name.data(), name.data() + name.size(), value);
-  const bool is_number = result.ec == std::errc() && result.ptr == name.data() + name.size();
-  return is_number && value >= 0.0 ? std::optional(value) : std::nullopt;
-}
-
-/// All time folders, earliest first.
-std::vector<TimeFolder> time_folders(const fs::path& dir) {
-  std::vector<TimeFolder> times;
-  for (const fs::directory_entry& entry : fs::directory_iterator(dir)) {
-    const std::string name = entry.path().filename().string();
-    const std::optional<double> value = time_value(name);
-    if (value && entry.is_directory()) {
-      times.push_back({*value, name});
-    }
-  }
-  std::sort(
-      times.begin(), times.end(), [](const TimeFolder& a, const TimeFolder& b) { return a.value < b.value; });
-  return times;
-}
+using base::time_folders;
+using base::TimeFolder;
 
 /// Earliest first; only those after 0 with the face flux.
 std::vector<TimeFolder> result_times(const fs::path& dir) {

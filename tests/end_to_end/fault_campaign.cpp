@@ -70,7 +70,7 @@ void cut_unsealed_fields(const fs::path& case_dir, std::mt19937& random) {
   const int sealed = newest_seal(case_dir);
   if (sealed < 0) return;  // no start field yet: nothing of it is relied upon
   for (const char* folder : {".", "processor0", "processor1"}) {
-    for (const int time : run::time_folders(case_dir / folder)) {
+    for (const int time : run::iterations_in(case_dir / folder)) {
       if (time <= sealed) continue;
       const std::vector<std::string> files =
           run::files_below(case_dir, fs::path(folder) / std::to_string(time));
