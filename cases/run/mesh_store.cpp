@@ -138,7 +138,7 @@ std::optional<std::vector<base::StageTime>> take_mesh(const fs::path& store,
                                                       const fs::path& case_dir) {
   if (!has_mesh(store, mesh_key)) return std::nullopt;
   const fs::path entry = store / mesh_key;
-  const std::optional<std::vector<base::StageTime>> stages = sound_stages(entry);
+  std::optional<std::vector<base::StageTime>> stages = sound_stages(entry);
   std::error_code error;
   if (!stages) {
     fs::remove_all(entry, error);

@@ -61,6 +61,7 @@ void sync_file(const fs::path& file) {
 std::vector<fs::path> rank_folders(int ranks) {
   if (ranks <= 1) return {"."};
   std::vector<fs::path> folders;
+  folders.reserve(static_cast<std::size_t>(ranks));
   for (int i = 0; i < ranks; ++i) folders.emplace_back(fmt::format("processor{}", i));
   return folders;
 }

@@ -158,6 +158,7 @@ class Driver {
 
   void tick(const std::vector<std::size_t>& running) {
     std::vector<Snapshot> snapshots;
+    snapshots.reserve(running.size());
     for (const std::size_t i : running) snapshots.push_back(snapshot(i));
     printer_.show(snapshots);
     renew_tables();
